@@ -1,0 +1,28 @@
+import { defineConfig } from 'vitest/config';
+
+export default defineConfig({
+  test: {
+    projects: [
+      {
+        test: {
+          name: 'unit',
+          environment: 'node',
+          include: ['src/**/*.test.ts', 'shared/**/*.test.ts'],
+          setupFiles: ['test/setup.ts'],
+        },
+      },
+      {
+        test: {
+          name: 'server',
+          environment: 'node',
+          include: ['test/**/*.test.ts'],
+          globalSetup: ['test/postgres.ts'],
+          setupFiles: ['test/setup.ts'],
+          testTimeout: 60_000,
+          hookTimeout: 60_000,
+        },
+      },
+    ],
+    coverage: { provider: 'v8', include: ['src/**', 'shared/**'], exclude: ['**/*.test.ts'] },
+  },
+});
