@@ -1,0 +1,20 @@
+import { type DynamicModule, Module } from '@nestjs/common';
+import { APP_FILTER } from '@nestjs/core';
+import { lockHead } from './ledger/append.js';
+import { PlantModule } from './plant/plant.module.js';
+import type { Clock } from './platform/clock.js';
+import type { Config } from './platform/config.js';
+import { DatabaseModule } from './platform/database/database.module.js';
+import { ProblemFilter } from './platform/http/problems.js';
+import { SCHEMA } from './schema.js';
+
+@Module({})
+export class AppModule {
+  static with(config: Config, clock?: Clock): DynamicModule {
+    return {
+      module: AppModule,
+      imports: [DatabaseModule.with({ config, schema: SCHEMA, lock: lockHead, clock }), PlantModule],
+      providers: [{ provide: APP_FILTER, useClass: ProblemFilter }],
+    };
+  }
+}

@@ -1,0 +1,47 @@
+import type { EntityManager } from 'typeorm';
+import { parseSpans, type SpanSet } from '../../../../shared/spans.js';
+import { safeInteger } from '../../platform/database/columns.js';
+import { queryRows } from '../../platform/database/rows.js';
+import type { OpenHold, OpenUrgentRelease, SetAside } from './holds.facts.js';
+
+const spansOf = (text: string | null): SpanSet | null => (text === null ? null : parseSpans(text));
+
+/** Every hold that is not lifted. They are few, and rule 4 needs all of them: any may reach any lot. */
+export async function openHolds(tx: EntityManager): Promise<OpenHold[]> {
+  const rows = await queryRows<{
+    hold: string;
+    lot_id: number;
+    lot: string;
+    spans: string | null;
+    quantity: unknown;
+    reaches: boolean | number;
+    reason: string;
+  }>(
+    tx,
+    `SELECT h."code" AS "hold", h."lot_id", l."code" AS "lot", h."spans", h."quantity", h."reaches", h."reason"
+     FROM "hold" h JOIN "lot" l ON l."id" = h."lot_id" WHERE h."lifted_seq" IS NULL ORDER BY h."placed_seq", h."lot_id"`,
+  );
+  return rows.map((row) => ({
+    hold: row.hold,
+    lotId: row.lot_id,
+    lot: row.lot,
+    spans: spansOf(row.spans),
+    quantityMicro: row.quantity === null ? null : safeInteger(row.quantity),
+    reaches: Boolean(row.reaches),
+    reason: row.reason,
+  }));
+}
+
+/** Every urgent release that is not closed. */
+export async function openUrgentReleases(tx: EntityManager): Promise<OpenUrgentRelease[]> {
+  const rows = await queryRows<{ code: string; lot_id: number; spans: string | null; sets_aside: string }>(
+    tx,
+    'SELECT "code", "lot_id", "spans", "sets_aside" FROM "urgent_release" WHERE "closed_seq" IS NULL ORDER BY "opened_seq"',
+  );
+  return rows.map((row) => ({
+    urgentRelease: row.code,
+    lotId: row.lot_id,
+    spans: spansOf(row.spans),
+    setsAside: row.sets_aside.split(',') as SetAside[],
+  }));
+}

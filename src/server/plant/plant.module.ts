@@ -1,0 +1,8 @@
+import { Global, Module } from '@nestjs/common';
+import { Commands } from './commands.js';
+import { ReceivingModule } from './receiving/receiving.module.js';
+
+/** Everything that happens in the plant. */
+@Global()
+@Module({ imports: [ReceivingModule], providers: [Commands], exports: [Commands] })
+export class PlantModule {}

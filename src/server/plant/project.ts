@@ -1,0 +1,26 @@
+import type { EntityManager } from 'typeorm';
+import type { Recorded } from '../ledger/fact.js';
+import { projectCatalogue } from './catalogue/catalogue.project.js';
+import { projectReceiving } from './receiving/receiving.project.js';
+import type { PlantFact } from './stock/effects.facts.js';
+import { projectBorn, projectLinks, projectVoids } from './stock/lots.project.js';
+import { projectPlaces, projectStatuses } from './stock/places.project.js';
+
+export type Projector = (tx: EntityManager, entry: Recorded<never>) => Promise<void>;
+
+/** The one table from fact kind to the projector of the feature that records it. Kinds that only have effects on lots need none. */
+const PROJECTORS: Readonly<Record<string, Projector>> = {
+  ...projectCatalogue,
+  ...projectReceiving,
+};
+
+/** Writes into the tables what an entry says: first its effects on lots, then what its own feature keeps. */
+export async function project(tx: EntityManager, entry: Recorded): Promise<void> {
+  const fact = entry.fact as PlantFact;
+  if (fact.born) await projectBorn(tx, entry.seq, fact.born);
+  await projectPlaces(tx, entry.seq, fact);
+  await projectStatuses(tx, entry.seq, fact);
+  if (fact.linked) await projectLinks(tx, entry.seq, fact.linked);
+  if (fact.voided) await projectVoids(tx, entry.seq, fact.voided);
+  await PROJECTORS[fact.kind]?.(tx, entry as Recorded<never>);
+}

@@ -1,0 +1,29 @@
+import { Body, Controller, Get, Param, Post } from '@nestjs/common';
+import { type Actor, CurrentActor, EVERYONE, May } from '../people/access.js';
+import { BookDeliveryDto, DeliveryView } from './receiving.dto.js';
+import { ReceivingService } from './receiving.service.js';
+
+@Controller('deliveries')
+export class ReceivingController {
+  constructor(private readonly receiving: ReceivingService) {}
+
+  /** Books a delivery: one lot a line, in quarantine. */
+  @Post()
+  @May('clerk', 'administrator')
+  bookDelivery(@CurrentActor() actor: Actor, @Body() body: BookDeliveryDto): Promise<DeliveryView> {
+    return this.receiving.book(actor, body);
+  }
+
+  /** The latest 200 deliveries, newest first. */
+  @Get()
+  @May(...EVERYONE)
+  listDeliveries(): Promise<DeliveryView[]> {
+    return this.receiving.deliveries();
+  }
+
+  @Get(':delivery')
+  @May(...EVERYONE)
+  getDelivery(@Param('delivery') delivery: string): Promise<DeliveryView> {
+    return this.receiving.delivery(delivery);
+  }
+}

@@ -1,0 +1,29 @@
+/** The one place that asks the machine what time it is. Everything else is handed the time. */
+export abstract class Clock {
+  /** Now, as UTC ISO 8601 with milliseconds (24 characters). */
+  abstract now(): string;
+}
+
+export class MachineClock extends Clock {
+  now(): string {
+    return new Date().toISOString();
+  }
+}
+
+/** A clock that stands where it was put: the demonstration and the tests set it. */
+export class SetClock extends Clock {
+  #at: string;
+
+  constructor(at: string) {
+    super();
+    this.#at = at;
+  }
+
+  now(): string {
+    return this.#at;
+  }
+
+  set(at: string): void {
+    this.#at = at;
+  }
+}

@@ -1,0 +1,38 @@
+import { join } from 'node:path';
+
+/** What an installation can set, all of it by environment or command line. Read once, at start. */
+export interface Config {
+  /** Folder of the SQLite file, stored files and the genealogy snapshot. */
+  readonly dataDir: string;
+  /** postgres:// address; absent means SQLite in `dataDir`. */
+  readonly databaseUrl: string | undefined;
+  readonly host: string;
+  readonly port: number;
+  /** Pattern of plant lot codes: `{class}` one letter of the item class, `{yy}` year, `{n:5}` running number with leading zeros. */
+  readonly lotPattern: string;
+  /** scrypt cost N (a power of two). Tests lower it; nothing else should. */
+  readonly scryptCost: number;
+  readonly logLevel: string;
+  /** True in a demonstration folder: default passwords exist there and nowhere else. */
+  readonly demo: boolean;
+  /** Requests a minute and client before 429; sign-in has its own, lower limit. */
+  readonly requestsPerMinute: number;
+}
+
+export function readConfig(env: NodeJS.ProcessEnv, over: Partial<Config> = {}): Config {
+  return {
+    dataDir: over.dataDir ?? env['KINLEDGER_DATA'] ?? 'data',
+    databaseUrl: over.databaseUrl ?? (env['DATABASE_URL'] || undefined),
+    host: over.host ?? env['HOST'] ?? '127.0.0.1',
+    port: over.port ?? Number(env['PORT'] ?? 3000),
+    lotPattern: over.lotPattern ?? env['KINLEDGER_LOT_PATTERN'] ?? '{class}{yy}-{n:5}',
+    scryptCost: over.scryptCost ?? 2 ** 17,
+    logLevel: over.logLevel ?? env['LOG_LEVEL'] ?? 'info',
+    demo: over.demo ?? false,
+    requestsPerMinute: over.requestsPerMinute ?? Number(env['KINLEDGER_REQUESTS_PER_MINUTE'] ?? 1200),
+  };
+}
+
+export const CONFIG = Symbol('Config');
+
+export const sqliteFile = (config: Config): string => join(config.dataDir, 'kinledger.sqlite');

@@ -1,0 +1,95 @@
+import { type ArgumentsHost, Catch, type ExceptionFilter, HttpException, Logger } from '@nestjs/common';
+import { Refusal, type RefusalKind } from '../../../../shared/refusal.js';
+
+/** An RFC 9457 problem: every error body has this shape. */
+export interface Problem {
+  readonly type: string;
+  readonly title: string;
+  readonly status: number;
+  readonly detail: string;
+  readonly reasons: readonly { readonly code: string; readonly detail: string; readonly [fact: string]: unknown }[];
+}
+
+const REFUSED: Readonly<Record<RefusalKind, { status: number; title: string }>> = {
+  unknown: { status: 404, title: 'The record knows nothing of that name' },
+  conflict: { status: 409, title: 'The record says no' },
+  forbidden: { status: 403, title: 'Not yours to do' },
+  malformed: { status: 400, title: 'Not understood' },
+  'faulty-file': { status: 422, title: 'The files have faults' },
+};
+
+const TITLES: Readonly<Record<number, string>> = {
+  400: 'Not understood',
+  401: 'Not signed in',
+  403: 'Not yours to do',
+  404: 'No such address',
+  405: 'Not possible here',
+  406: 'Not possible here',
+  408: 'Took too long to arrive',
+  413: 'Too large',
+  415: 'Not a kind of body this address takes',
+  429: 'Too many tries',
+  503: 'Not ready',
+  507: 'No room',
+};
+
+/** Codes SQLite and PostgreSQL give when the disk is full. */
+const FULL = /SQLITE_FULL|SQLITE_IOERR|ENOSPC|53100|database or disk is full/;
+
+/** What went wrong, as a problem; only unforeseen errors keep their detail to the log. */
+export function toProblem(error: unknown): Problem {
+  if (error instanceof Refusal) {
+    const { status, title } = REFUSED[error.kind];
+    const code = error.reasons.length === 1 ? error.reasons[0]!.code : error.kind;
+    return { type: `/problems/${code}`, title, status, detail: error.message, reasons: error.reasons };
+  }
+  if (error instanceof HttpException) return fromHttp(error);
+  const fastify = error as { statusCode?: number; code?: string; message?: string };
+  if (typeof fastify.statusCode === 'number' && fastify.statusCode < 500) {
+    return problem(fastify.statusCode, String(fastify.code ?? 'refused').toLowerCase().replaceAll('_', '-'), fastify.message ?? '');
+  }
+  if (FULL.test(`${fastify.code ?? ''} ${fastify.message ?? ''}`)) {
+    return problem(507, 'no-room', 'the disk is full: nothing was written; reading goes on, and writing will when there is space');
+  }
+  return problem(500, 'fault', 'something unforeseen went wrong; nothing was recorded, and the log of the server says what');
+}
+
+function fromHttp(error: HttpException): Problem {
+  const status = error.getStatus();
+  const body = error.getResponse() as { reasons?: Problem['reasons']; message?: string | string[] } | string;
+  if (typeof body === 'object' && body.reasons) {
+    const detail = body.reasons.map((reason) => reason.detail).join('; ');
+    return { type: '/problems/malformed', title: TITLES[status] ?? 'Refused', status, detail, reasons: body.reasons };
+  }
+  const code = { 401: 'not-signed-in', 404: 'no-such-address', 429: 'too-many-tries', 503: 'not-ready' }[status] ?? 'refused';
+  return problem(status, code, error.message);
+}
+
+const problem = (status: number, code: string, detail: string): Problem => ({
+  type: `/problems/${code}`,
+  title: TITLES[status] ?? (status >= 500 ? 'A fault of the server' : 'Refused'),
+  status,
+  detail,
+  reasons: [{ code, detail }],
+});
+
+interface Reply {
+  status(status: number): Reply;
+  header(name: string, value: string): Reply;
+  send(body: string): unknown;
+  readonly sent?: boolean;
+}
+
+/** Writes every error body. */
+@Catch()
+export class ProblemFilter implements ExceptionFilter {
+  readonly #log = new Logger('http');
+
+  catch(error: unknown, host: ArgumentsHost): void {
+    const reply = host.switchToHttp().getResponse<Reply>();
+    const answer = toProblem(error);
+    if (answer.status >= 500) this.#log.error(error instanceof Error ? (error.stack ?? error.message) : String(error));
+    if (reply.sent) return;
+    reply.status(answer.status).header('content-type', 'application/problem+json; charset=utf-8').send(JSON.stringify(answer));
+  }
+}

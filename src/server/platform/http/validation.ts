@@ -1,0 +1,21 @@
+import { BadRequestException, ValidationPipe } from '@nestjs/common';
+import type { ValidationError } from 'class-validator';
+
+/** Every fault of a body with a JSON pointer to it. */
+export function shapeFaults(errors: readonly ValidationError[], path = ''): { code: string; detail: string; pointer: string }[] {
+  return errors.flatMap((error) => {
+    const pointer = `${path}/${error.property}`;
+    const own = Object.values(error.constraints ?? {}).map((detail) => ({ code: 'shape', detail, pointer }));
+    return [...own, ...shapeFaults(error.children ?? [], pointer)];
+  });
+}
+
+/** Says "this is not a delivery"; whether it may be booked is for decide. */
+export const validation = (): ValidationPipe =>
+  new ValidationPipe({
+    whitelist: true,
+    forbidNonWhitelisted: true,
+    transform: true,
+    transformOptions: { exposeDefaultValues: true },
+    exceptionFactory: (errors) => new BadRequestException({ reasons: shapeFaults(errors) }),
+  });
