@@ -1,0 +1,218 @@
+import { sumMicro } from './quantity.js';
+import { breakCycles, columnsOf } from './trace-cycles.js';
+import type { Flow, RiverNode } from './trace-graph.js';
+import { byCodeUnits, isEnd, mergeFlows } from './trace-graph.js';
+
+/** A node as drawn: one of the trace, or several folded into one that still says how many. */
+export interface FoldedNode extends RiverNode {
+  /** How many nodes of the trace it stands for; 1 when it is itself. Over a river these add up to all nodes. */
+  readonly foldedCount: number;
+  /** The ids it stands for; naming them in `keep` unfolds it. */
+  readonly members: readonly string[];
+  /** The youngest of the folded `at`, where `at` is the oldest. */
+  readonly until: string | null;
+  /** Links between nodes folded into this one, and their summed value: not drawn, not lost. */
+  readonly innerCount: number;
+  readonly innerValue: number;
+}
+
+/** What a folded node could be called. */
+export interface Fold {
+  readonly layer: string;
+  readonly kind: string;
+  readonly count: number;
+  readonly from: string | null;
+  readonly until: string | null;
+}
+
+/** A river with few enough nodes, its circles cut. */
+export interface FoldedRiver {
+  readonly nodes: readonly FoldedNode[];
+  readonly onward: readonly Flow[];
+  readonly back: readonly Flow[];
+}
+
+type KeyOf = (node: RiverNode) => readonly (string | number)[];
+
+function touch({ affectedShare }: RiverNode): string {
+  return affectedShare === null ? 'unknown' : affectedShare > 0 ? 'affected' : 'clean';
+}
+
+function alike(node: RiverNode): string[] {
+  return [node.layer, node.kind, node.unit ?? '', touch(node)];
+}
+
+function time(node: RiverNode, length: number): string {
+  return node.at?.slice(0, length) ?? '';
+}
+
+/** What may fold within a column, finest first: alike in kind and day, then in kind and month, then in kind at any time. */
+function columnLevels(column: ReadonlyMap<string, number>, onward: readonly Flow[]): KeyOf[] {
+  const leading = new Set(onward.map(({ source }) => source));
+  const place = (node: RiverNode): number => (isEnd(node) && !leading.has(node.id) ? -1 : (column.get(node.id) ?? 0));
+  return [
+    (node) => [...alike(node), place(node), time(node, 10)],
+    (node) => [...alike(node), place(node), time(node, 7)],
+    (node) => [...alike(node), place(node)],
+  ];
+}
+
+/** What may fold across columns, which long chains of heels need. Affected and clean nodes stay apart as long as possible. */
+const CROSS_LEVELS: readonly KeyOf[] = [
+  (node) => [...alike(node), time(node, 7)],
+  (node) => [...alike(node), time(node, 4)],
+  alike,
+  (node) => [node.layer, node.kind, node.unit ?? ''],
+  (node) => [node.layer, node.unit ?? ''],
+];
+
+function groupsAt(key: KeyOf, nodes: readonly RiverNode[], keep: ReadonlySet<string>): [string, RiverNode[]][] {
+  const groups = new Map<string, RiverNode[]>();
+  for (const node of nodes) {
+    if (keep.has(node.id)) continue;
+    const name = JSON.stringify(key(node));
+    const group = groups.get(name);
+    if (group === undefined) groups.set(name, [node]);
+    else group.push(node);
+  }
+  return [...groups].filter(([, group]) => group.length > 1).toSorted(([a, x], [b, y]) => y.length - x.length || byCodeUnits(a, b));
+}
+
+/** The groups to fold: the largest of the finest level that suffices, and no more than needed. */
+function chooseGroups(
+  nodes: readonly RiverNode[],
+  keyLevels: readonly KeyOf[],
+  maxNodes: number,
+  keep: ReadonlySet<string>,
+): [string, RiverNode[]][] {
+  let chosen: [string, RiverNode[]][] = [];
+  if (nodes.length <= maxNodes) return chosen;
+  for (const key of keyLevels) {
+    const groups = groupsAt(key, nodes, keep);
+    let count = nodes.length;
+    const enough = groups.findIndex(([, group]) => (count -= group.length - 1) <= maxNodes);
+    chosen = enough === -1 ? groups : groups.slice(0, enough + 1);
+    if (enough !== -1) break;
+  }
+  return chosen;
+}
+
+/** The affected share of the whole, by quantity; null as soon as one part cannot be said. */
+function jointShare(group: readonly RiverNode[]): number | null {
+  let quantity = 0;
+  let affected = 0;
+  let plain = 0;
+  for (const node of group) {
+    if (node.affectedShare === null) return null;
+    quantity += node.quantityMicro;
+    affected += node.quantityMicro * node.affectedShare;
+    plain += node.affectedShare;
+  }
+  return Math.min(1, quantity > 0 ? affected / quantity : plain / group.length);
+}
+
+function single(node: RiverNode): FoldedNode {
+  return { ...node, foldedCount: 1, members: [node.id], until: node.at, innerCount: 0, innerValue: 0 };
+}
+
+function foldGroup(id: string, group: readonly RiverNode[], label: (fold: Fold) => string): FoldedNode {
+  const [first] = group;
+  if (first === undefined) throw new RangeError('nothing can be folded into a node');
+  const times = group.flatMap(({ at }) => at ?? []).toSorted(byCodeUnits);
+  const from = times[0] ?? null;
+  const until = times.at(-1) ?? null;
+  const kind = group.every((node) => node.kind === first.kind) ? first.kind : first.layer;
+  return {
+    id,
+    label: label({ layer: first.layer, kind, count: group.length, from, until }),
+    layer: first.layer,
+    kind,
+    quantityMicro: sumMicro(group.map(({ quantityMicro }) => quantityMicro)),
+    ...(first.unit === undefined ? {} : { unit: first.unit }),
+    affectedShare: jointShare(group),
+    at: from,
+    until,
+    foldedCount: group.length,
+    members: group.map((node) => node.id),
+    innerCount: 0,
+    innerValue: 0,
+  };
+}
+
+/** Moves the flows to the folded nodes; what now begins and ends in one node is counted there instead. */
+function redirect(
+  flows: readonly Flow[],
+  holder: ReadonlyMap<string, string>,
+  inner: Map<string, { count: number; value: number }>,
+): Flow[] {
+  const moved: Flow[] = [];
+  for (const flow of flows) {
+    const source = holder.get(flow.source) ?? flow.source;
+    const target = holder.get(flow.target) ?? flow.target;
+    if (source === target && holder.has(flow.source)) {
+      const sum = inner.get(source) ?? { count: 0, value: 0 };
+      inner.set(source, { count: sum.count + flow.count, value: sum.value + flow.value });
+    } else {
+      moved.push({ ...flow, source, target });
+    }
+  }
+  return mergeFlows(moved);
+}
+
+/** How the folds are chosen and called. */
+export interface FoldRules {
+  /** Folds until there are no more nodes than this, or nothing alike is left to fold. */
+  readonly maxNodes: number;
+  /** Folds across columns, too, when a chain is longer than this. */
+  readonly maxColumns: number;
+  /** Ids that never fold: where the trace starts, and what a reader asked to unfold. */
+  readonly keep: ReadonlySet<string>;
+  readonly label: (fold: Fold) => string;
+}
+
+/** Folds the groups and moves every flow to where its ends now are. */
+function foldGroups(
+  nodes: readonly RiverNode[],
+  cut: { readonly onward: readonly Flow[]; readonly back: readonly Flow[] },
+  groups: readonly [string, RiverNode[]][],
+  label: (fold: Fold) => string,
+): FoldedRiver {
+  const taken = new Set(nodes.map(({ id }) => id));
+  const holder = new Map<string, string>();
+  const folded: FoldedNode[] = [];
+  for (const [name, group] of groups) {
+    let id = `fold ${name}`;
+    while (taken.has(id)) id += '+';
+    folded.push(foldGroup(id, group, label));
+    for (const node of group) holder.set(node.id, id);
+  }
+  const inner = new Map<string, { count: number; value: number }>();
+  const onward = redirect(cut.onward, holder, inner);
+  const back = redirect(cut.back, holder, inner);
+  const drawn = [...folded, ...nodes.filter(({ id }) => !holder.has(id)).map(single)]
+    .map((node) => ({ ...node, innerCount: inner.get(node.id)?.count ?? 0, innerValue: inner.get(node.id)?.value ?? 0 }))
+    .toSorted((a, b) => byCodeUnits(a.at ?? '', b.at ?? '') || byCodeUnits(a.id, b.id));
+  const again = breakCycles(drawn, onward); // folding across columns may close circles that were none
+  return { nodes: drawn, onward: again.onward, back: mergeFlows([...back, ...again.back]) };
+}
+
+function columnCount(river: FoldedRiver): number {
+  return [...columnsOf(river.nodes, river.onward).values()].reduce((last, i) => Math.max(last, i), -1) + 1;
+}
+
+/**
+ * Folds a large river by kind and time until it can be drawn. Nothing is dropped: node counts, quantities by unit, link counts and
+ * link values add up to those of the whole river.
+ * @throws QuantityFault when the sum of folded quantities is too large to keep exactly
+ */
+export function foldRiver(nodes: readonly RiverNode[], flows: readonly Flow[], rules: FoldRules): FoldedRiver {
+  const { maxNodes, maxColumns, keep, label } = rules;
+  const cut = breakCycles(nodes, flows);
+  const levels = [...columnLevels(columnsOf(nodes, cut.onward), cut.onward), ...CROSS_LEVELS];
+  let river = foldGroups(nodes, cut, chooseGroups(nodes, levels, maxNodes, keep), label);
+  for (const key of CROSS_LEVELS) {
+    if (river.nodes.length <= maxNodes && columnCount(river) <= maxColumns) break;
+    river = foldGroups(nodes, cut, groupsAt(key, nodes, keep), label);
+  }
+  return river;
+}
