@@ -42,7 +42,7 @@ export function formatQuantity(micro: number): string {
   if (!Number.isSafeInteger(micro)) throw new QuantityFault(`${micro} is not a whole number of millionths`);
   const size = Math.abs(micro);
   const rest = size % MICRO;
-  // The remainder goes first: dividing the rest-free number is exact, dividing `size` may round up to the next unit.
+  // The remainder goes first, so that the division is exact and nothing rests on how it rounds.
   const whole = `${micro < 0 ? '-' : ''}${(size - rest) / MICRO}`;
   return rest === 0 ? whole : `${whole}.${`${rest}`.padStart(DECIMALS, '0').replace(/0+$/, '')}`;
 }
