@@ -7,13 +7,14 @@ import type { Config } from './platform/config.js';
 import { DatabaseModule } from './platform/database/database.module.js';
 import { ProblemFilter } from './platform/http/problems.js';
 import { SCHEMA } from './schema.js';
+import { TraceModule } from './trace/trace.module.js';
 
 @Module({})
 export class AppModule {
   static with(config: Config, clock?: Clock): DynamicModule {
     return {
       module: AppModule,
-      imports: [DatabaseModule.with({ config, schema: SCHEMA, lock: lockHead, clock }), PlantModule],
+      imports: [DatabaseModule.with({ config, schema: SCHEMA, lock: lockHead, clock }), TraceModule, PlantModule],
       providers: [{ provide: APP_FILTER, useClass: ProblemFilter }],
     };
   }
