@@ -57,3 +57,13 @@ test.each([
   for (const kind of kinds) reasons[kind]('some-code', 'some sentence');
   expect(refusalOf(reasons).kind).toBe(whole);
 });
+
+test('reasons taken over keep their kind and their own pointer', () => {
+  const line = new Reasons();
+  line.malformed('not-whole', 'give a whole number', { pointer: '/lines/2/quantity' });
+  line.conflict('lot-on-hold', 'L-1 is on hold');
+  const reasons = new Reasons();
+  reasons.takeOver(line, { pointer: '/lines/2' });
+  expect(refusalOf(reasons).kind).toBe('malformed');
+  expect(reasons.list.map((reason) => reason['pointer'])).toEqual(['/lines/2/quantity', '/lines/2']);
+});

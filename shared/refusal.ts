@@ -44,6 +44,14 @@ export class Reasons {
     this.#add('malformed', code, detail, facts);
   }
 
+  /**
+   * Takes over what another collector found, in its order; `facts` are added to each reason that does not say otherwise, such as a
+   * pointer to the line it is about.
+   */
+  takeOver(found: Reasons, facts: Readonly<Record<string, unknown>> = {}): void {
+    for (const { kind, reason } of found.#found) this.#found.push({ kind, reason: { ...facts, ...reason } });
+  }
+
   /** Whether anything stands against the command. */
   get any(): boolean {
     return this.#found.length > 0;

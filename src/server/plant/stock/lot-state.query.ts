@@ -1,5 +1,5 @@
 import type { EntityManager } from 'typeorm';
-import { parseSpans, type SpanSet, wholeLot } from '../../../../shared/spans.js';
+import { intersectSpans, parseSpans, type SpanSet, wholeLot } from '../../../../shared/spans.js';
 import { safeInteger } from '../../platform/database/columns.js';
 import { selectIn } from '../../platform/database/rows.js';
 import type { Lineage } from '../../trace/lineage.js';
@@ -107,7 +107,9 @@ async function inheritedHolds(
   const found = new Set<OpenHold>();
   for (const spans of parts) {
     const whole = lot.pieces === null ? null : wholeLot(lot.pieces);
-    for (const ancestor of await lineage.ancestors(tx, { lotId: lot.id, spans: spans ?? whole })) {
+    // Pieces that the lot does not have are refused elsewhere; the genealogy knows nothing of them.
+    const inside = whole === null || spans === null ? whole : intersectSpans(spans, whole);
+    for (const ancestor of await lineage.ancestors(tx, { lotId: lot.id, spans: inside })) {
       for (const hold of reaching) if (hold.lotId === ancestor.lotId && meets(hold.spans, ancestor.spans)) found.add(hold);
     }
   }
