@@ -7,8 +7,12 @@ import { Client as PgClient } from 'pg';
 import { inject } from 'vitest';
 import { createApp } from '../src/server/app.js';
 import type { Role } from '../src/server/plant/people/access.js';
+import { SESSION_COOKIE } from '../src/server/plant/people/session-cookie.js';
 import { SetClock } from '../src/server/platform/clock.js';
 import { type Config, readConfig } from '../src/server/platform/config.js';
+import { addPersons } from './persons.js';
+
+export { PASSWORD } from './persons.js';
 
 export type Database = 'sqlite' | 'postgres';
 /** Every flow runs on both. */
@@ -27,18 +31,17 @@ export interface Client {
   post<Body = never>(path: string, body?: object): Promise<Answer<Body>>;
 }
 
-/** A server on an empty database of its own, with one person for each role. */
+/** A server on an empty database of its own, with two persons for each role. */
 export interface Plant {
   readonly app: NestFastifyApplication;
   readonly config: Config;
   readonly clock: SetClock;
   /** A second person of the same role: `plant.as('quality', 2)`. */
   as(role: Role, which?: 1 | 2): Client;
+  /** The session token of a person, for a request made by hand with `app.inject`. */
+  sessionOf(person: string): string;
   stop(): Promise<void>;
 }
-
-/** The password of every person in tests. */
-export const PASSWORD = 'a long test password';
 
 async function freshConfig(database: Database): Promise<Config> {
   const dataDir = mkdtempSync(join(tmpdir(), 'kinledger-test-'));
@@ -52,22 +55,18 @@ async function freshConfig(database: Database): Promise<Config> {
   return { ...config, databaseUrl: `${inject('postgresUrl')}/${name}` };
 }
 
-/** Starts a plant; stop it in `afterAll`. */
-export async function startPlant(database: Database, over: Partial<Config> = {}): Promise<Plant> {
+/** Starts a plant; stop it in `afterAll`. With `persons: 'none'` it is as empty as on a first start. */
+export async function startPlant(
+  database: Database,
+  over: Partial<Config> = {},
+  persons: 'two-a-role' | 'none' = 'two-a-role',
+): Promise<Plant> {
   const config = { ...(await freshConfig(database)), ...over };
   const clock = new SetClock('2026-03-02T08:00:00.000Z');
   const app = await createApp(config, clock);
-  // Until people sign in for real, the test says who is calling.
-  app
-    .getHttpAdapter()
-    .getInstance()
-    .addHook('onRequest', (request, _reply, done) => {
-      const said = request.headers['x-test-actor'];
-      if (typeof said === 'string') Object.assign(request, { actor: JSON.parse(said) as unknown });
-      done();
-    });
   await app.init();
   await app.getHttpAdapter().getInstance().ready();
+  const sessions = persons === 'none' ? new Map<string, string>() : await addPersons(app, config.scryptCost);
 
   const as = (role: Role, which: 1 | 2 = 1): Client => {
     const person = `${role}-${which}`;
@@ -75,7 +74,7 @@ export async function startPlant(database: Database, over: Partial<Config> = {})
       const response = await app.inject({
         method,
         url,
-        headers: { 'x-test-actor': JSON.stringify({ person, roles: [role] }) },
+        cookies: { [SESSION_COOKIE]: sessions.get(person) ?? '' },
         ...(payload === undefined ? {} : { payload }),
       });
       const json = String(response.headers['content-type'] ?? '').includes('json');
@@ -88,6 +87,11 @@ export async function startPlant(database: Database, over: Partial<Config> = {})
     config,
     clock,
     as,
+    sessionOf(person) {
+      const token = sessions.get(person);
+      if (token === undefined) throw new Error(`no session of ${person}`);
+      return token;
+    },
     async stop() {
       await app.close();
       rmSync(config.dataDir, { recursive: true, force: true });

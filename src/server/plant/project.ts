@@ -1,6 +1,7 @@
 import type { EntityManager } from 'typeorm';
 import type { Recorded } from '../ledger/fact.js';
 import { projectCatalogue } from './catalogue/catalogue.project.js';
+import { projectPeople } from './people/people.project.js';
 import { projectReceiving } from './receiving/receiving.project.js';
 import type { PlantFact } from './stock/effects.facts.js';
 import { projectBorn, projectLinks, projectVoids } from './stock/lots.project.js';
@@ -11,6 +12,7 @@ export type Projector = (tx: EntityManager, entry: Recorded<never>) => Promise<v
 /** The one table from fact kind to the projector of the feature that records it. Kinds that only have effects on lots need none. */
 const PROJECTORS: Readonly<Record<string, Projector>> = {
   ...projectCatalogue,
+  ...projectPeople,
   ...projectReceiving,
 };
 

@@ -1,8 +1,7 @@
 import { createParamDecorator, type ExecutionContext, SetMetadata } from '@nestjs/common';
+import { ROLES, type Role } from './people.facts.js';
 
-/** What a person does in the plant. The auditor reads everything and changes nothing. */
-export const ROLES = ['clerk', 'operator', 'inspector', 'quality', 'dispatcher', 'recall-lead', 'auditor', 'administrator'] as const;
-export type Role = (typeof ROLES)[number];
+export { ROLES, type Role } from './people.facts.js';
 
 /** Who is asking. */
 export interface Actor {
