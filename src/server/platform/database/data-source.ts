@@ -1,4 +1,5 @@
 import { chmodSync, existsSync, mkdirSync } from 'node:fs';
+import { join } from 'node:path';
 import sqlite3 from 'sqlite3';
 import { DataSource, type DataSourceOptions, type EntitySchema, type MixedList } from 'typeorm';
 import { type Config, sqliteFile } from '../config.js';
@@ -80,5 +81,21 @@ async function migrateOnFreshConnection(source: DataSource): Promise<void> {
 export async function openReader(config: Config, schema: Schema): Promise<DataSource> {
   const source = new DataSource(readerOptions(config, schema));
   await source.initialize();
+  return source;
+}
+
+/**
+ * An empty place to write beside the live tables, gone when it is closed: a file in `folder` for SQLite, a session whose temporary
+ * tables hide the live ones of the same names for PostgreSQL, which any role may make. Nothing in it has to survive a crash.
+ */
+export async function openScratch(config: Config, schema: Schema, folder: string): Promise<DataSource> {
+  const source = config.databaseUrl
+    ? new DataSource({ name: 'scratch', type: 'postgres', url: config.databaseUrl, ...common(schema), extra: { max: 1 } })
+    : new DataSource({ name: 'scratch', type: 'sqlite', driver: sqlite3, database: join(folder, 'scratch.sqlite'), ...common(schema) });
+  await source.initialize();
+  if (config.databaseUrl) return source;
+  await source.query('PRAGMA journal_mode = OFF');
+  await source.query('PRAGMA synchronous = OFF');
+  await source.query('PRAGMA cache_size = -65536');
   return source;
 }

@@ -1,0 +1,25 @@
+import type { EntityManager } from 'typeorm';
+import { recorded } from '../ledger/append.js';
+import { entryPages } from '../ledger/read.js';
+import { project } from '../plant/project.js';
+
+/**
+ * Projects every entry of `ledger` after number `after` into `tables`, by the same projectors that write for a live command.
+ * Answers the number of the last one.
+ */
+export async function replay(
+  ledger: EntityManager,
+  tables: EntityManager,
+  after: number,
+  onDone?: (entries: number) => void,
+): Promise<number> {
+  let last = after;
+  for await (const page of entryPages(ledger, after)) {
+    await tables.query('BEGIN');
+    for (const entry of page) await project(tables, recorded(entry));
+    await tables.query('COMMIT');
+    last = page.at(-1)!.seq;
+    onDone?.(last);
+  }
+  return last;
+}
