@@ -61,7 +61,7 @@ function consigneeRows(consignee: Consignee): Row[] {
         { text: consignee.contact ?? 'No contact is recorded for this consignee.', look: consignee.contact === null ? 'accent' : 'quiet' },
       ],
       amount: written(sums(lines, (line) => line)),
-      again: `${name}, continued`,
+      again: `continued: ${name}`,
     },
     ...lines.map((line): Row => ({
       kind: 'row',

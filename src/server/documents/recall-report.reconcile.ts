@@ -90,9 +90,12 @@ function sumByFate(entries: readonly (readonly [Fate, Counted])[]): Map<Fate, Co
   return sums;
 }
 
+function countedOf(place: AffectedWhereabouts): Counted {
+  return place.spans === null ? place.quantityMicro : countPieces(place.spans);
+}
+
 function accountOf(lot: AffectedLot, places: readonly AffectedWhereabouts[]): LotAccount {
-  const counted = (place: AffectedWhereabouts): Counted => (place.spans === null ? place.quantityMicro : countPieces(place.spans));
-  const byFate = sumByFate(places.map((place) => [place.fate, counted(place)] as const));
+  const byFate = sumByFate(places.map((place) => [place.fate, countedOf(place)] as const));
   const affected = lot.spans === null ? lot.affectedMicro : countPieces(lot.spans);
   const difference = affected - sumMicro(byFate.values());
   if (lot.spans === null) return { lot: lot.lot, affected, byFate, difference, missing: [], twice: [], beside: [] };

@@ -92,10 +92,10 @@ function placeTable({ whereabouts }: RecallReport): TableBlock {
     kind: 'table',
     summary: 'Affected goods by fate, holder and document',
     columns: [
-      { head: 'Who or where', share: 34 },
+      { head: 'Who or where', share: 40 },
       { head: 'Shipment or document', share: 22 },
       { head: 'Lot', share: 18 },
-      { head: 'Piece numbers', share: 32 },
+      { head: 'Piece numbers', share: 28 },
       { head: 'Amount', share: 16, align: 'right' },
     ],
     rows: FATES.flatMap((fate) =>
@@ -111,7 +111,7 @@ function placeTable({ whereabouts }: RecallReport): TableBlock {
 function fateRows(fate: Fate, places: readonly AffectedWhereabouts[]): Row[] {
   if (places.length === 0) return [];
   const title = capital(fate);
-  const group: Row = { kind: 'group', title: [{ text: title, look: 'code' }], amount: sumInWords(places), again: `${title}, continued` };
+  const group: Row = { kind: 'group', title: [{ text: title, look: 'code' }], amount: sumInWords(places), again: `continued: ${title}` };
   if (places.length > MOST_PLACES && fate === 'dispatched') return [group, ...byLot(places)];
   const sorted = places.toSorted((a, b) => order(a.holder, b.holder) || order(a.document ?? '', b.document ?? '') || order(a.lot, b.lot));
   return [group, ...sorted.map(placeRow)];

@@ -79,20 +79,25 @@ export function recallScopes({ scopes, narrowings }: RecallReport): Block[] {
   ];
 }
 
+function scopeRow(label: string, narrow: number, conservative: number, written: (counted: number) => string): Row {
+  return { kind: 'row', cells: [label, written(narrow), written(conservative), written(conservative - narrow)] };
+}
+
+function quantityIn(bulk: readonly UnitAmount[], unit: string): number {
+  return bulk.find((each) => each.unit === unit)?.quantityMicro ?? 0;
+}
+
 function scopeRows(narrow: ScopeTotals, conservative: ScopeTotals): Row[] {
-  const row = (label: string, a: number, b: number, written: (n: number) => string): Row => ({
-    kind: 'row',
-    cells: [label, written(a), written(b), written(b - a)],
-  });
-  const units = [...new Set([...narrow.bulk, ...conservative.bulk].map(({ unit }) => unit))];
-  const of = (bulk: readonly UnitAmount[], unit: string): number => bulk.find((each) => each.unit === unit)?.quantityMicro ?? 0;
+  const units = new Set([...narrow.bulk, ...conservative.bulk].map(({ unit }) => unit));
   return [
-    row('Lots', narrow.lots, conservative.lots, writtenCount),
-    row('Numbered pieces', narrow.pieces, conservative.pieces, writtenCount),
-    ...units.map((unit) =>
-      row(`Not numbered, in ${unit}`, of(narrow.bulk, unit), of(conservative.bulk, unit), (micro) => writtenQuantity(micro, unit)),
+    scopeRow('Lots', narrow.lots, conservative.lots, writtenCount),
+    scopeRow('Numbered pieces', narrow.pieces, conservative.pieces, writtenCount),
+    ...Array.from(units, (unit) =>
+      scopeRow(`Not numbered, in ${unit}`, quantityIn(narrow.bulk, unit), quantityIn(conservative.bulk, unit), (micro) =>
+        writtenQuantity(micro, unit),
+      ),
     ),
-    row('Consignees', narrow.consignees, conservative.consignees, writtenCount),
+    scopeRow('Consignees', narrow.consignees, conservative.consignees, writtenCount),
   ];
 }
 

@@ -54,8 +54,8 @@ export function timeline({ timeline: entries }: RecallReport): Block[] {
       summary: 'What happened, by ledger entry',
       columns: [
         { head: 'Entry', share: 9, align: 'right' },
-        { head: 'When', share: 24 },
-        { head: 'Who', share: 22 },
+        { head: 'When', share: 29 },
+        { head: 'Who', share: 23 },
         { head: 'What', share: 62 },
       ],
       rows: inOrder(entries).map(({ seq, at, who, what }) => ({ kind: 'row', cells: [writtenCount(seq), writtenInstant(at), who, what] })),
@@ -73,8 +73,8 @@ export function decisions({ decisions: signed }: RecallReport): Block[] {
       summary: 'Signed decisions with the meaning of each signature',
       columns: [
         { head: 'Entry', share: 9, align: 'right' },
-        { head: 'When', share: 24 },
-        { head: 'Who signed', share: 22 },
+        { head: 'When', share: 29 },
+        { head: 'Who signed', share: 23 },
         { head: 'Decision, and what the signature means', share: 62 },
       ],
       rows: inOrder(signed).map(({ seq, at, who, what, meaning }) => ({

@@ -38,14 +38,15 @@ export function recallRiver({ river, recall }: RecallReport): Block[] {
   ];
 }
 
-function foldLabel({ kind, count, from, until }: Fold): string {
-  const time =
-    from === null || until === null
-      ? ''
-      : from.slice(0, 10) === until.slice(0, 10)
-        ? `, ${writtenDate(from)}`
-        : `, ${writtenDate(from)} to ${writtenDate(until)}`;
-  return `${writtenCount(count)} × ${kind}${time}`;
+function foldLabel({ kind, count }: Fold): string {
+  return `${writtenCount(count)} × ${kind}`;
+}
+
+/** What a node says of itself; one that stands for several says from when to when they are. */
+function noteOf({ foldedCount, note = '', at, until }: PlacedNode): string {
+  if (foldedCount === 1 || at === null || until === null) return note;
+  const [first, last] = [writtenDate(at), writtenDate(until)];
+  return first === last ? first : `${first} to ${last}`;
 }
 
 function riverFigure(river: River): FigureBlock {
@@ -110,7 +111,8 @@ function nodeShapes(node: PlacedNode): Shape[] {
 }
 
 function nodeLabels(node: PlacedNode): Shape[] {
-  const { note = '', labelX: x, labelWidth: maxWidth } = node;
+  const { labelX: x, labelWidth: maxWidth } = node;
+  const note = noteOf(node);
   const y = node.labelY + HEAD;
   const two = note !== '';
   return [
@@ -121,13 +123,14 @@ function nodeLabels(node: PlacedNode): Shape[] {
 
 const LISTED = 40;
 
+function named(nodes: readonly PlacedNode[]): string {
+  const words = nodes.slice(0, LISTED).map((node) => (noteOf(node) === '' ? node.label : `${node.label} (${noteOf(node)})`));
+  return `${words.join(', ')}${nodes.length > LISTED ? ` and ${nodes.length - LISTED} more` : ''}`;
+}
+
 /** The river for those who cannot see it: where it starts, what lies between, where it ends. */
 function inWords(river: River): string {
   const entered = new Set(river.links.map(({ target }) => target));
-  const named = (nodes: readonly PlacedNode[]): string => {
-    const words = nodes.slice(0, LISTED).map(({ label, note = '' }) => (note === '' ? label : `${label} (${note})`));
-    return `${words.join(', ')}${nodes.length > LISTED ? ` and ${nodes.length - LISTED} more` : ''}`;
-  };
   const touched = river.nodes.filter(({ affectedShare }) => affectedShare !== 0);
   const sources = touched.filter(({ id }) => !entered.has(id));
   const ends = touched.filter((node) => isEnd(node));

@@ -150,13 +150,33 @@ function factLines(flow: Flow, value: Cell, width: number): { text: string; stro
   });
 }
 
-/** A caution stands beside a bar and under a triangle, so that it is seen without colour. */
+const CAUTION = { indent: 34, head: 28, foot: 6, gap: 3 } as const;
+
+/** A caution stands beside a bar and under a triangle, so that it is seen without colour. A long one goes on overleaf. */
 function setCaution(flow: Flow, block: CautionBlock): void {
+  const { leading } = TYPE.body;
+  const lines = block.lines.flatMap((text) =>
+    flow.wrap(text, BODY - CAUTION.indent - 12, TYPE.body.size).map((line, i, all) => ({
+      line: i === all.length - 1 ? `${line} ` : line, // or the next sentence would be read as one word with this
+      gap: i === 0 ? CAUTION.gap : 0,
+    })),
+  );
+  const height = (part: typeof lines): number => part.reduce((sum, { gap }) => sum + leading + gap, CAUTION.head + CAUTION.foot);
+  flow.need(Math.min(height(lines), PAPER.bottom - PAPER.top));
+  flow.canvas.open('Note');
+  for (let from = 0; from < lines.length;) {
+    if (from > 0) flow.turn();
+    let part = lines.slice(from);
+    while (part.length > 1 && height(part) > flow.room) part = part.slice(0, Math.floor((part.length * flow.room) / height(part)) || 1);
+    drawCaution(flow, from === 0 ? block.title : `${block.title}, continued`, part, height(part));
+    from += part.length;
+  }
+  flow.canvas.close();
+  flow.y += 12;
+}
+
+function drawCaution(flow: Flow, title: string, lines: readonly { line: string; gap: number }[], height: number): void {
   const { canvas } = flow;
-  const indent = 34;
-  const paragraphs = block.lines.map((line) => flow.wrap(line, BODY - indent - 12, TYPE.body.size));
-  const height = 30 + paragraphs.reduce((sum, lines) => sum + lines.length * TYPE.body.leading + 3, 0) + 5;
-  flow.need(height);
   canvas.artifact(() => {
     canvas.rect(PAPER.left, flow.y, BODY, height, { fill: INK.accentWash });
     canvas.rect(PAPER.left, flow.y, 3, height, { fill: INK.accent });
@@ -164,12 +184,10 @@ function setCaution(flow: Flow, block: CautionBlock): void {
     canvas.line(PAPER.left + 19, flow.y + 14, PAPER.left + 19, flow.y + 18.5, { color: INK.accent, width: 1.5 });
     canvas.rect(PAPER.left + 18.2, flow.y + 19.8, 1.6, 1.6, { fill: INK.accent });
   });
-  canvas.open('Note');
   canvas.content(() => {
-    flow.lines([block.title], PAPER.left + indent, flow.y + 9, { weight: 'bold', size: 11, leading: 14 });
-    let y = flow.y + 28;
-    for (const lines of paragraphs) y += flow.lines(lines, PAPER.left + indent, y, TYPE.body) + 3;
+    flow.lines([`${title} `], PAPER.left + CAUTION.indent, flow.y + 9, { weight: 'bold', size: 11, leading: 14 });
+    let y = flow.y + CAUTION.head - CAUTION.gap;
+    for (const { line, gap } of lines) y += gap + flow.lines([line], PAPER.left + CAUTION.indent, y + gap, TYPE.body);
   });
-  canvas.close();
-  flow.y += height + 12;
+  flow.y += height;
 }

@@ -61,7 +61,7 @@ export class Flow {
   }
 
   textRight(text: string, right: number, y: number, weight: Weight, size: number, tone: Tone): void {
-    this.canvas.text(text, right - this.faces.width(text, weight, size), y, weight, size, INK[tone]);
+    this.canvas.text(text, right - this.faces.width(text.trimEnd(), weight, size), y, weight, size, INK[tone]);
   }
 
   rule(y: number, tone: Tone, width: number): void {

@@ -1,4 +1,4 @@
-import type { HeadingBlock, TitleBlock } from '../sheet.model.js';
+import type { TitleBlock } from '../sheet.model.js';
 import type { Flow } from './flow.js';
 import { INK } from './palette.js';
 import { PAPER, TYPE } from './paper.js';
@@ -64,7 +64,7 @@ function setNumbers(flow: Flow, numbers: TitleBlock['numbers']): void {
 /** The sheet's main headings with the pages the first pass found them on. */
 export function setContents(flow: Flow): void {
   const { canvas } = flow;
-  const headings = flow.sheet.blocks.filter((block) => block.kind === 'heading' && block.level === 2) as HeadingBlock[];
+  const headings = flow.sheet.blocks.flatMap((block) => (block.kind === 'heading' && block.level === 2 ? [block] : []));
   const half = Math.ceil(headings.length / 2);
   const width = (BODY - 30) / 2;
   const top = flow.y;

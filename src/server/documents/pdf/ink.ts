@@ -1,36 +1,11 @@
-import PDFDocument from 'pdfkit';
+import Pdf from 'pdfkit';
 import type { Writable } from 'node:stream';
 import type { Sheet } from '../sheet.model.js';
 import type { Canvas, Stroke, Tag, TagOptions } from './canvas.js';
 import { Face } from './face.js';
 import type { Faces, Weight } from './faces.js';
+import { insideOf, insideOfElement, rgb, rounded, type DocumentInside, type Element, type FontInside } from './inside.js';
 import { PAPER } from './paper.js';
-
-type Element = PDFKit.PDFStructureElement;
-/** Table attributes that pdfkit has no option for are set in the element's own dictionary before it is written. */
-interface WithDictionary {
-  readonly dictionary: { readonly data: { A?: Record<string, unknown> } };
-}
-
-/** What pdfkit keeps of a font; its version is pinned, and the tests read every text back. */
-interface FontInside {
-  readonly id: string;
-  ref(): unknown;
-  encode(text: string): [glyphs: string[], positions: unknown];
-}
-interface DocumentInside {
-  readonly _font: FontInside;
-  readonly page: { readonly fonts: Record<string, unknown>; readonly structParentTreeKey: number } | null;
-  getStructParentTree(): { get(key: number): unknown; add(key: number, value: unknown): unknown };
-  ref(data: unknown): { data: unknown; end(): void };
-}
-
-const rounded = (length: number): number => Math.round(length * 1000) / 1000;
-
-/** A colour written `#rrggbb` in the numbers of a PDF. */
-function rgb(color: string): string {
-  return [1, 3, 5].map((at) => rounded(Number.parseInt(color.slice(at, at + 2), 16) / 255)).join(' ');
-}
 
 /** The canvas of the second pass, and the one file that knows pdfkit. */
 export class InkCanvas implements Canvas {
@@ -47,7 +22,7 @@ export class InkCanvas implements Canvas {
     private readonly out: Writable,
   ) {
     const made = new Date(sheet.madeAt);
-    this.#doc = new PDFDocument({
+    this.#doc = new Pdf({
       size: [PAPER.width, PAPER.height],
       margin: 0, // pdfkit adds a page of its own when text comes near a bottom margin
       autoFirstPage: false,
@@ -101,7 +76,7 @@ export class InkCanvas implements Canvas {
     if (options.summary !== undefined) attributes['Summary'] = Object(options.summary); // pdfkit writes boxed strings as text, bare ones as names
     if (options.scope !== undefined) attributes['Scope'] = options.scope;
     if (options.span !== undefined) attributes['ColSpan'] = options.span;
-    if (Object.keys(attributes).length > 0) (element as unknown as WithDictionary).dictionary.data.A = { O: 'Table', ...attributes };
+    if (Object.keys(attributes).length > 0) insideOfElement(element).dictionary.data.A = { O: 'Table', ...attributes };
     this.#innermost().add(element);
     this.#open.push(element);
   }
@@ -222,7 +197,7 @@ export class InkCanvas implements Canvas {
   }
 
   get #inside(): DocumentInside {
-    return this.#doc as unknown as DocumentInside;
+    return insideOf(this.#doc);
   }
 
   #innermost(): Element {

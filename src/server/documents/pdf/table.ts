@@ -1,10 +1,11 @@
 import { setImmediate as nextTurn } from 'node:timers/promises';
-import type { Cell, CellPart, Row, Stamp, TableBlock, Tone } from '../sheet.model.js';
-import type { Weight } from './faces.js';
+import type { Row, TableBlock, Tone } from '../sheet.model.js';
+import { cellLines, groupLines, type Line } from './cell-lines.js';
 import type { Flow } from './flow.js';
 import { INK } from './palette.js';
 import { PAPER, TYPE } from './paper.js';
 import { drawStamp } from './stamp.js';
+import { cutToFit } from './wrap.js';
 
 const PAD_X = 6;
 const PAD_Y = 3;
@@ -13,17 +14,6 @@ const { size: SIZE, leading: LEAD } = TYPE.cell;
 const SMALL = 12;
 /** Other requests get their turn after so many rows. */
 const ROWS_A_TURN = 200;
-
-interface Line {
-  /** Set further right than the cell begins. */
-  readonly indent?: number;
-  /** On the line before it. */
-  readonly beside?: boolean;
-  readonly text: string;
-  readonly weight: Weight;
-  readonly tone: Tone;
-  readonly stamp?: Stamp;
-}
 
 interface Place {
   readonly x: number;
@@ -55,6 +45,8 @@ class TableSetter {
   readonly #places: readonly Place[];
   readonly #head: readonly (readonly string[])[];
   readonly #headHeight: number;
+  readonly #rowLines = new Map<Row, Line[][]>();
+  readonly #groupNames = new Map<Row, Line[]>();
   #group: string | null = null;
 
   constructor(
@@ -116,19 +108,27 @@ class TableSetter {
     return Math.max(1, ...this.#lines(row).map((lines) => lines.length)) * LEAD + 2 * PAD_Y;
   }
 
-  #lines(row: Exclude<Row, { kind: 'group' }>): Line[][] {
-    const weight = row.kind === 'total' ? 'semibold' : 'regular';
-    return row.cells.map((cell, i) => this.#cellLines(cell, this.#place(i).width, weight));
+  /** Lines are asked for to measure a row and again to draw it; only those of the last two rows are kept. */
+  #linesOf<R extends Row, L>(kept: Map<Row, L>, row: R, make: (row: R) => L): L {
+    const known = kept.get(row);
+    if (known !== undefined) return known;
+    if (kept.size > 1) kept.clear();
+    const lines = make(row);
+    kept.set(row, lines);
+    return lines;
   }
 
-  #cellLines(cell: Cell, width: number, weight: Weight): Line[] {
-    const parts: readonly CellPart[] = typeof cell === 'string' ? [{ text: cell }] : cell;
-    return parts.flatMap((part): Line[] => {
-      const strong = part.look === 'code' || part.look === 'accent' ? 'semibold' : weight;
-      const tone = part.look === 'quiet' ? 'quiet' : part.look === 'accent' ? 'accent' : 'ink';
-      if (part.stamp !== undefined) return [{ text: part.text, weight, tone, stamp: part.stamp }];
-      return this.flow.wrap(part.text, width, SIZE, strong).map((text) => ({ text, weight: strong, tone }));
-    });
+  #lines(row: Exclude<Row, { kind: 'group' }>): Line[][] {
+    return this.#linesOf(this.#rowLines, row, (each) => this.#breakRow(each));
+  }
+
+  #groupLines(row: Extract<Row, { kind: 'group' }>): Line[] {
+    return this.#linesOf(this.#groupNames, row, (each) => groupLines(this.flow, each));
+  }
+
+  #breakRow(row: Exclude<Row, { kind: 'group' }>): Line[][] {
+    const weight = row.kind === 'total' ? 'semibold' : 'regular';
+    return row.cells.map((cell, i) => cellLines(this.flow, cell, this.#place(i).width, weight));
   }
 
   #setCells(row: Exclude<Row, { kind: 'group' }>): void {
@@ -158,19 +158,6 @@ class TableSetter {
     });
     canvas.close();
     this.#advance((to - from) * LEAD + 2 * PAD_Y, 'rule');
-  }
-
-  /** The parts of a group's name, on one line where they fit beside the amount. */
-  #groupLines(row: Extract<Row, { kind: 'group' }>): Line[] {
-    const room = PAPER.right - PAPER.left - this.flow.faces.width(row.amount, 'semibold', SIZE) - 16;
-    const lines = this.#cellLines(row.title, room, 'regular');
-    let indent = 0;
-    const inOne = lines.map((line, i): Line => {
-      const placed = { ...line, indent, beside: i > 0 };
-      indent += this.flow.faces.width(line.text, line.weight, SIZE) + 14;
-      return placed;
-    });
-    return indent - 14 <= room ? inOne : lines;
   }
 
   #setGroup(row: Extract<Row, { kind: 'group' }>): void {
@@ -213,7 +200,7 @@ class TableSetter {
     this.#belowHead();
     const again = row.kind === 'row' ? this.#group : null;
     if (again === null) return;
-    const [line = ''] = this.flow.wrap(again, PAPER.right - PAPER.left, SIZE);
+    const line = cutToFit(this.flow.faces, again, 'regular', SIZE, PAPER.right - PAPER.left);
     this.flow.canvas.artifact(() => this.flow.lines([line], PAPER.left, this.flow.y + PAD_Y, { size: SIZE, leading: LEAD, tone: 'quiet' }));
     this.#advance(LEAD + 2 * PAD_Y, 'ruleStrong');
   }
