@@ -44,11 +44,10 @@ function differences(answer: Map<string, number | null>, right: Map<string, numb
   });
 }
 
-// The oracle is exact and the index counts in 64-bit floats. Without cycles it is out by some units in the last place; a cycle
-// that takes back all but a millionth of what it gives loses six digits of sixteen.
+// The oracle is exact and the index counts in 64-bit floats: out by some units in the last place, with cycles by a few more.
 test.each([
   ['without cycles', randomPlant({ lots: 7, links: 14, most: 5, acyclic: true }), 1e-13],
-  ['with cycles', randomPlant({ lots: 5, links: 14, most: 4 }), 1e-8],
+  ['with cycles', randomPlant({ lots: 5, links: 14, most: 4 }), 1e-11],
 ])('shares equal the exact solution piece by piece, %s', (_name, plants, within) => {
   fc.assert(
     fc.property(plants, fc.nat(), fc.nat(), fc.boolean(), (plant, pick, seen, whole) => {

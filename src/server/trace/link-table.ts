@@ -1,4 +1,5 @@
 import { GenealogyFault, type KnownLink, type Link } from './link.js';
+import { OwnMasses } from './own-masses.js';
 
 /*
  * A link is eight 32-bit words, 32 bytes, one half of a cache line: the words below and then the quantity as one 64-bit
@@ -10,7 +11,7 @@ export const LOT_MASK = 0x0fff_ffff;
 export const EACH = 1 << 31;
 export const VOIDED = 1 << 30;
 export const BLENDS = 1 << 29;
-/** The blending mass differs from the quantity (litres, cans), so it is in `masses`. */
+/** The blending mass differs from the quantity (litres, cans), so it is in `ownMasses`. */
 const OWN_MASS = 1 << 28;
 
 /** Which words of a link belong to the lot looked from, and which to the lot across. */
@@ -87,8 +88,7 @@ export class Stretches {
 export class LinkTable {
   words: Int32Array = new Int32Array(0);
   count = 0;
-  /** Blending masses where they are not the quantity; null until a plant needs one. */
-  masses: Float64Array | null = null;
+  readonly ownMasses = new OwnMasses();
   readonly stretches = new Stretches();
   /** Link to the entry that voided it. Few links ever are, and a flag in the link says whether to look. */
   readonly voids = new Map<number, number>();
@@ -116,7 +116,7 @@ export class LinkTable {
     words[word + 4] = link.toFirst;
     words[word + 5] = link.toLast;
     this.#quantities[at * 4 + 3] = link.quantityMicro;
-    if (ownMass) this.#ownMasses()[at] = link.massMicro;
+    if (ownMass) this.ownMasses.push(at, link.massMicro);
     return at;
   }
 
@@ -125,11 +125,6 @@ export class LinkTable {
     const capacity = this.words.length / STRIDE;
     if (links <= capacity) return;
     this.adopt(new Int32Array(grown(capacity, links) * STRIDE), this.words.subarray(0, this.count * STRIDE));
-    if (this.masses) {
-      const old = this.masses;
-      this.masses = new Float64Array(this.words.length / STRIDE);
-      this.masses.set(old);
-    }
   }
 
   /** Takes over a block of words, with `rows` copied to its start. */
@@ -142,6 +137,7 @@ export class LinkTable {
   truncate(count: number): void {
     this.count = count;
     this.stretches.dropFrom(count);
+    this.ownMasses.dropFrom(count);
   }
 
   seqAt(link: number): number {
@@ -156,7 +152,7 @@ export class LinkTable {
   massAt(link: number): number {
     const flags = this.words[link * STRIDE] ?? 0;
     if ((flags & BLENDS) === 0) return 0;
-    return ((flags & OWN_MASS) !== 0 ? this.masses?.[link] : this.#quantities[link * 4 + 3]) ?? 0;
+    return (flags & OWN_MASS) !== 0 ? this.ownMasses.at(link) : (this.#quantities[link * 4 + 3] ?? 0);
   }
 
   /** How many links, from the first, were recorded by entries up to `seq`. */
@@ -208,16 +204,12 @@ export class LinkTable {
   }
 
   get byteLength(): number {
-    return this.words.byteLength + this.stretches.seqs.byteLength * 3 + (this.masses?.byteLength ?? 0) + this.voids.size * 40;
+    return this.words.byteLength + this.stretches.seqs.byteLength * 3 + this.ownMasses.byteLength + this.voids.size * 40;
   }
 
   #stretchOf(link: number): number {
     const { stretches } = this;
     const last = stretches.count - 1;
     return (stretches.starts[last] ?? 0) <= link ? last : stretches.holding(link);
-  }
-
-  #ownMasses(): Float64Array {
-    return (this.masses ??= new Float64Array(this.words.length / STRIDE));
   }
 }

@@ -24,7 +24,7 @@ export function settleCycle(component: readonly ShareNode[]): boolean {
       .map((segment) => ({ node, segment })),
   );
   if (unknowns.length > MOST_UNKNOWNS) return sweepUntilStill(component, PATIENT_SWEEPS);
-  const solution = solve(equationsOf(component, unknowns));
+  const solution = solve(meansOf(unknowns));
   for (const [at, { node, segment }] of unknowns.entries()) node.shares[segment] = solution[at] ?? 0;
   return true;
 }
@@ -47,51 +47,70 @@ function sweepUntilStill(component: readonly ShareNode[], sweeps: number): boole
   return false;
 }
 
-/** Linear equations, row by row: `size` coefficients and then the constant. */
-interface Equations {
+/**
+ * Linear equations without a minus sign: x of a row is the mean, by weight, of the x of other rows (`weights`, row by row) and
+ * of what is known from outside, which weighs `outside` in all and brings `given`. The weight of a row upon itself only
+ * says that the rest decides, and is left out.
+ */
+interface Means {
   readonly size: number;
-  readonly cells: Float64Array;
+  readonly weights: Float64Array;
+  readonly outside: Float64Array;
+  readonly given: Float64Array;
+}
+
+const add = (values: Float64Array, at: number, amount: number): void => {
+  values[at] = (values[at] ?? 0) + amount;
+};
+
+function meansOf(unknowns: readonly Unknown[]): Means {
+  const size = unknowns.length;
+  const means = { size, weights: new Float64Array(size * size), outside: new Float64Array(size), given: new Float64Array(size) };
+  const rows = new Map<ShareNode, Map<number, number>>();
+  for (const [row, { node, segment }] of unknowns.entries()) {
+    const segments = rows.get(node) ?? new Map<number, number>();
+    rows.set(node, segments.set(segment, row));
+  }
+  for (const [row, { node, segment }] of unknowns.entries()) {
+    node.eachSource(segment, (source, sourceSegment, weight) => {
+      const other = source && rows.get(source)?.get(sourceSegment);
+      if (typeof other === 'number') {
+        if (other !== row) add(means.weights, row * size + other, weight);
+        return;
+      }
+      add(means.outside, row, weight);
+      add(means.given, row, weight * (source?.shares[sourceSegment] ?? 0));
+    });
+  }
+  return means;
 }
 
 /**
- * The equations (I - A) x = b, where one step takes shares x to A x + b. The step is affine, so b is what it makes of nothing
- * and a column of A what one unknown adds to that. Only touched segments are unknown, and so there is one solution.
+ * Elimination that never subtracts (Grassmann, Taksar and Heyman 1985, "Regenerative analysis and steady state distributions
+ * for Markov chains"): a pivot is the sum of what is left in its row, so that no digit is lost however much a cycle keeps.
  */
-function equationsOf(component: readonly ShareNode[], unknowns: readonly Unknown[]): Equations {
-  const step = (one: Unknown | null): number[] => {
-    for (const { node, segment } of unknowns) node.shares[segment] = 0;
-    if (one) one.node.shares[one.segment] = 1;
-    const stepped = new Map(component.map((node) => [node, node.evaluate()]));
-    return unknowns.map(({ node, segment }) => stepped.get(node)?.[segment] ?? 0);
-  };
-  const size = unknowns.length;
-  const cells = new Float64Array(size * (size + 1));
-  const constants = step(null);
-  for (const [row, constant] of constants.entries()) cells[row * (size + 1) + size] = constant;
-  for (const [column, unknown] of unknowns.entries()) {
-    for (const [row, value] of step(unknown).entries()) {
-      cells[row * (size + 1) + column] = (row === column ? 1 : 0) - (value - (constants[row] ?? 0));
-    }
-  }
-  return { size, cells };
-}
-
-/** Gaussian elimination; the rows are diagonally dominant, so there is no need to pivot. */
-function solve({ size, cells }: Equations): Float64Array {
-  const width = size + 1;
-  const cell = (row: number, column: number): number => cells[row * width + column] ?? 0;
-  for (let lead = 0; lead < size; lead++) {
-    for (let row = lead + 1; row < size; row++) {
-      const factor = cell(row, lead) / cell(lead, lead);
+function solve({ size, weights, outside, given }: Means): Float64Array {
+  const weight = (row: number, column: number): number => weights[row * size + column] ?? 0;
+  const pivots = new Float64Array(size);
+  for (let lead = size - 1; lead >= 0; lead--) {
+    let pivot = outside[lead] ?? 0;
+    for (let column = 0; column < lead; column++) pivot += weight(lead, column);
+    pivots[lead] = pivot;
+    for (let row = 0; row < lead; row++) {
+      const factor = weight(row, lead) / pivot;
       if (factor === 0) continue;
-      for (let column = lead; column < width; column++) cells[row * width + column] = cell(row, column) - factor * cell(lead, column);
+      for (let column = 0; column < lead; column++) {
+        if (column !== row) weights[row * size + column] = weight(row, column) + factor * weight(lead, column);
+      }
+      outside[row] = (outside[row] ?? 0) + factor * (outside[lead] ?? 0);
+      given[row] = (given[row] ?? 0) + factor * (given[lead] ?? 0);
     }
   }
   const solution = new Float64Array(size);
-  for (let row = size - 1; row >= 0; row--) {
-    let sum = cell(row, size);
-    for (let column = row + 1; column < size; column++) sum -= cell(row, column) * (solution[column] ?? 0);
-    solution[row] = sum / cell(row, row);
+  for (let row = 0; row < size; row++) {
+    let sum = given[row] ?? 0;
+    for (let column = 0; column < row; column++) sum += weight(row, column) * (solution[column] ?? 0);
+    solution[row] = sum / (pivots[row] ?? 1);
   }
   return solution;
 }

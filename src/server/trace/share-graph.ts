@@ -98,13 +98,30 @@ export class ShareNode {
   mean(first: number, last: number): { share: number; touched: boolean } {
     let sum = 0;
     let touched = false;
-    for (let segment = this.segmentOf(first); segment < this.shares.length && (this.cuts[segment] ?? 0) <= last; segment++) {
-      const from = Math.max(first, this.cuts[segment] ?? 0);
-      const to = Math.min(last, (this.cuts[segment + 1] ?? 0) - 1);
-      sum += (this.shares[segment] ?? 0) * ((to - from + 1) / (last - first + 1));
+    this.#eachOverlap(first, last, (segment, pieces) => {
+      sum += (this.shares[segment] ?? 0) * (pieces / (last - first + 1));
       touched ||= this.touched[segment] === 1;
-    }
+    });
     return { share: sum, touched };
+  }
+
+  /** Every segment a segment's content comes from, with its part of the mass; source null for material that is not affected. */
+  eachSource(segment: number, visit: (source: ShareNode | null, sourceSegment: number, part: number) => void): void {
+    const piece = this.cuts[segment] ?? 0;
+    for (const { first, last, perPiece, source, sourceFirst, sourceLast, each } of this.inflows) {
+      if (piece < first || piece > last) continue;
+      const part = perPiece / (this.#masses[segment] ?? 1);
+      if (source === null) visit(null, 0, part);
+      else if (each) visit(source, source.segmentOf(piece - first + sourceFirst), part);
+      else
+        source.#eachOverlap(sourceFirst, sourceLast, (at, pieces) => visit(source, at, (part * pieces) / (sourceLast - sourceFirst + 1)));
+    }
+  }
+
+  #eachOverlap(first: number, last: number, visit: (segment: number, pieces: number) => void): void {
+    for (let segment = this.segmentOf(first); segment < this.shares.length && (this.cuts[segment] ?? 0) <= last; segment++) {
+      visit(segment, Math.min(last, (this.cuts[segment + 1] ?? 0) - 1) - Math.max(first, this.cuts[segment] ?? 0) + 1);
+    }
   }
 
   #addInflow(inflow: Inflow, source: ShareNode, shares: Float64Array): void {

@@ -118,7 +118,7 @@ describe('shares by mass', () => {
       ['B', 'A', 1000],
       ['A', 'B', 1000],
     ]);
-    expect(vessels.share('oil', 'B')).toBeCloseTo(0.25, 9);
+    expect(vessels.share('oil', 'B')).toBeCloseTo(0.25, 15);
     expect(vessels.shares('oil').unsettled).toEqual([]);
   });
 });

@@ -26,7 +26,7 @@ const VERSION = 1;
 const BYTE_ORDER = 0x0102_0304;
 const HEAD = 96;
 const DIGEST = 32;
-const SECTIONS = 13;
+const SECTIONS = 14;
 
 const padded = (bytes: number): number => Math.ceil(bytes / 8) * 8;
 const digestOf = (bytes: Uint8Array): Buffer => createHash('sha256').update(bytes).digest();
@@ -106,7 +106,8 @@ function sectionsOf(genealogy: Genealogy): ArrayBufferView[] {
   return [
     pieces,
     table.words.subarray(0, table.count * STRIDE),
-    table.masses?.subarray(0, table.count) ?? new Float64Array(0),
+    table.ownMasses.rows.subarray(0, table.ownMasses.count),
+    table.ownMasses.masses.subarray(0, table.ownMasses.count),
     stretches.starts.subarray(0, stretches.count),
     stretches.seqs.subarray(0, stretches.count),
     stretches.ords.subarray(0, stretches.count),
@@ -132,12 +133,12 @@ function restore(sections: readonly { bytes: ArrayBuffer; length: number }[], se
   const words = int32(1);
   table.adopt(words, new Int32Array(0));
   table.count = words.length / STRIDE;
-  table.masses = (sections[2]?.length ?? 0) > 0 ? float64(2) : null;
-  table.stretches.adopt(uint32(3), uint32(4), uint32(5));
-  const voids = float64(6);
+  table.ownMasses.adopt(uint32(2), float64(3));
+  table.stretches.adopt(uint32(4), uint32(5), uint32(6));
+  const voids = float64(7);
   for (let at = 0; at < voids.length; at += 2) table.setVoid(voids[at] ?? 0, voids[at + 1] ?? 0);
-  const out = side(7);
-  const into = side(10);
+  const out = side(8);
+  const into = side(11);
   if (out.links !== table.count || into.links !== table.count) throw new SnapshotFault('the sections contradict each other');
   genealogy.adopt({ pieces: int32(0), out, into, seq });
   return genealogy;

@@ -7,11 +7,11 @@ import { traceBackward, traceForward } from './walk.js';
 type Side = readonly [lot: string, first?: number, last?: number];
 
 /** A plant told in words: numbered lots by their pieces, then links as [from, to] or [from, to, 'each'], one entry each. */
-function plant(lots: Record<string, number>, ...links: (readonly [Side, Side, 'each'?])[]) {
-  const names = Object.keys(lots);
+function plant(sizes: Record<string, number>, ...links: (readonly [Side, Side, 'each'?])[]) {
+  const names = Object.keys(sizes);
   const id = (name: string): number => names.indexOf(name) + 1;
   const genealogy = new Genealogy();
-  for (const name of names) genealogy.addLot(id(name), lots[name] ?? 0);
+  for (const name of names) genealogy.addLot(id(name), sizes[name] ?? 0);
   for (const [at, [from, to, map]] of links.entries()) {
     const link: Link = {
       seq: at + 1,
@@ -34,7 +34,7 @@ function plant(lots: Record<string, number>, ...links: (readonly [Side, Side, 'e
     Object.fromEntries(
       trace(genealogy, [{ lot: id(lot), spans }])
         .reachedByLinks()
-        .map((lots) => [names[lots.lot - 1], lots.spans]),
+        .map((found) => [names[found.lot - 1], found.spans]),
     );
   return {
     genealogy,
