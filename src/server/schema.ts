@@ -3,23 +3,27 @@ import { LedgerEntry, LedgerHead } from './ledger/ledger-entry.entity.js';
 import { Ledger1764000000000 } from './ledger/ledger.migration.js';
 import { CatalogueRecord } from './plant/catalogue/catalogue.entity.js';
 import { Catalogue1764000200000 } from './plant/catalogue/catalogue.migration.js';
+import { ShipmentLineRow, ShipmentRow } from './plant/dispatch/dispatch.entity.js';
+import { Dispatch1764000700000 } from './plant/dispatch/dispatch.migration.js';
 import { Hold, UrgentRelease } from './plant/holds/holds.entity.js';
 import { Holds1764000300000 } from './plant/holds/holds.migration.js';
 import { ApiKey, Person, PersonAccount, Session, SetUpCode, SignInFailure } from './plant/people/people.entity.js';
 import { People1764000150000 } from './plant/people/people.migration.js';
 import { Delivery, DeliveryLineRow } from './plant/receiving/receiving.entity.js';
 import { Receiving1764000400000 } from './plant/receiving/receiving.migration.js';
+import { GoodsReturn, ReturnLineRow } from './plant/returns/returns.entity.js';
+import { Returns1764000800000 } from './plant/returns/returns.migration.js';
 import { Link, Lot, LotStatusRow, Serial, Whereabout } from './plant/stock/stock.entity.js';
 import { Stock1764000100000 } from './plant/stock/stock.migration.js';
 import type { Schema } from './platform/database/data-source.js';
 
 /** Tables that follow from the ledger: a rebuild makes them again and must give equal rows. */
-export const PROJECTED = [CatalogueRecord, Delivery, DeliveryLineRow, Hold, Link, Lot, LotStatusRow, Person, Serial, UrgentRelease, Whereabout] as const;
+export const PROJECTED = [CatalogueRecord, Delivery, DeliveryLineRow, GoodsReturn, Hold, Link, Lot, LotStatusRow, Person, ReturnLineRow, Serial, ShipmentLineRow, ShipmentRow, UrgentRelease, Whereabout] as const;
 
 /** Tables beside it: the ledger itself, answers to commands, and what may be forgotten (names, passwords, sessions, keys). */
 export const KEPT = [LedgerEntry, LedgerHead, CommandDone, PersonAccount, Session, ApiKey, SignInFailure, SetUpCode] as const;
 
 export const SCHEMA: Schema = {
   entities: [...PROJECTED, ...KEPT],
-  migrations: [Ledger1764000000000, Stock1764000100000, People1764000150000, Catalogue1764000200000, Holds1764000300000, Receiving1764000400000],
+  migrations: [Ledger1764000000000, Stock1764000100000, People1764000150000, Catalogue1764000200000, Holds1764000300000, Receiving1764000400000, Dispatch1764000700000, Returns1764000800000],
 };

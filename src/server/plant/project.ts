@@ -1,8 +1,10 @@
 import type { EntityManager } from 'typeorm';
 import type { Recorded } from '../ledger/fact.js';
 import { projectCatalogue } from './catalogue/catalogue.project.js';
+import { projectDispatch } from './dispatch/dispatch.project.js';
 import { projectPeople } from './people/people.project.js';
 import { projectReceiving } from './receiving/receiving.project.js';
+import { projectReturns } from './returns/returns.project.js';
 import type { PlantFact } from './stock/effects.facts.js';
 import { projectBorn, projectLinks, projectVoids } from './stock/lots.project.js';
 import { projectPlaces, projectStatuses } from './stock/places.project.js';
@@ -14,6 +16,8 @@ const PROJECTORS: Readonly<Record<string, Projector>> = {
   ...projectCatalogue,
   ...projectPeople,
   ...projectReceiving,
+  ...projectDispatch,
+  ...projectReturns,
 };
 
 /** Writes into the tables what an entry says: first its effects on lots, then what its own feature keeps. */

@@ -3,6 +3,7 @@ import type { Reasons } from '../../../../shared/refusal.js';
 import { countPieces, coversSpans, formatSpans, type SpanSet, subtractSpans } from '../../../../shared/spans.js';
 import type { SetAside } from '../holds/holds.facts.js';
 import { heldAt, type LotState, meets, notIn } from './lot-state.facts.js';
+import { whereabouts } from './part.decide.js';
 
 /** What a command wants to charge or dispatch of one lot. */
 export interface Use {
@@ -76,7 +77,7 @@ function checkLeft(no: Reasons, lot: LotState, use: Use): void {
   if (use.spans !== null && there.spans !== null) {
     const missing = subtractSpans(use.spans, there.spans);
     if (missing.length === 0) return;
-    no.conflict('pieces-not-there', `${countPieces(missing)} of the pieces of ${lot.lot} are not ${where}: ${formatSpans(missing)}`, {
+    no.conflict('pieces-not-there', `${countPieces(missing)} of the pieces of ${lot.lot} are not ${where}: ${whereabouts(lot, missing)}`, {
       lot: lot.lot,
       pieces: formatSpans(missing),
     });

@@ -1,0 +1,60 @@
+import { stringify } from 'csv-stringify/sync';
+import type { ShipmentView } from './dispatch.dto.js';
+
+const COLUMNS = [
+  'shipment',
+  'shipped_at',
+  'customer',
+  'customer_name',
+  'bill_to',
+  'shipped_from',
+  'document_type',
+  'document',
+  'lot',
+  'lot_code_source',
+  'item',
+  'description',
+  'gtin',
+  'pieces',
+  'serials',
+  'quantity',
+  'unit',
+  'made_on',
+  'expires_on',
+  'reversed',
+];
+
+/** A text that a spreadsheet would take for a formula is led in by an apostrophe: codes are typed by people outside the plant. */
+const guarded = (text: string | null): string => (text !== null && /^[=+\-@\t\r]/.test(text) ? `'${text}` : (text ?? ''));
+
+/** The dispatch notes as CSV, one row a line (RFC 4180). */
+export const shipmentsCsv = (shipments: readonly ShipmentView[]): string =>
+  stringify(
+    shipments.flatMap((shipment) =>
+      shipment.lines.map((line) =>
+        [
+          shipment.shipment,
+          shipment.shippedAt,
+          shipment.customer,
+          shipment.customerName,
+          shipment.billTo,
+          shipment.location,
+          shipment.documentType,
+          shipment.document,
+          line.lot,
+          line.lotCodeSource,
+          line.item,
+          line.description,
+          line.gtin,
+          line.pieces,
+          line.serials.join(' '),
+          line.quantity,
+          line.unit,
+          line.madeOn,
+          line.expiresOn,
+          shipment.reversed === null ? '' : `entry ${shipment.reversed.seq}`,
+        ].map(guarded),
+      ),
+    ),
+    { header: true, columns: COLUMNS, record_delimiter: 'windows' },
+  );

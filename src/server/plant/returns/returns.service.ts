@@ -1,0 +1,40 @@
+import { Inject, Injectable } from '@nestjs/common';
+import { Refusal } from '../../../../shared/refusal.js';
+import { CONFIG, type Config } from '../../platform/config.js';
+import { Reader } from '../../platform/database/reader.js';
+import { Lineage } from '../../trace/lineage.js';
+import { Commands } from '../commands.js';
+import { askedLine } from '../dispatch/dispatch.service.js';
+import type { Actor } from '../people/access.js';
+import { decideReturn, type ReturnGoods } from './returns.decide.js';
+import type { ReturnGoodsDto, ReturnView } from './returns.dto.js';
+import { type ReturnFilter, returnState, returnView, returnViews } from './returns.query.js';
+
+@Injectable()
+export class ReturnsService {
+  constructor(
+    private readonly commands: Commands,
+    private readonly reader: Reader,
+    private readonly lineage: Lineage,
+    @Inject(CONFIG) private readonly config: Config,
+  ) {}
+
+  book(actor: Actor, dto: ReturnGoodsDto): Promise<ReturnView> {
+    return this.commands.run(actor, dto, async (tx, record, at) => {
+      const command: ReturnGoods = { ...dto, returnedAt: dto.returnedAt ?? at, lines: dto.lines.map(askedLine) };
+      const state = await returnState(tx, this.lineage, command, this.config.lotPattern, at);
+      await record([decideReturn(command, state)]);
+      return (await returnView(tx, state.returned))!;
+    });
+  }
+
+  async goodsReturn(code: string): Promise<ReturnView> {
+    const view = await returnView(this.reader.manager, code);
+    if (!view) throw new Refusal('unknown', [{ code: 'return-unknown', detail: `no return ${code}`, returned: code }]);
+    return view;
+  }
+
+  goodsReturns(filter: ReturnFilter): Promise<ReturnView[]> {
+    return returnViews(this.reader.manager, filter, 200);
+  }
+}
