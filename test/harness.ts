@@ -31,6 +31,12 @@ export interface Client {
   post<Body = never>(path: string, body?: object): Promise<Answer<Body>>;
 }
 
+export interface Route {
+  readonly method: 'GET' | 'POST' | 'PUT' | 'PATCH' | 'DELETE';
+  /** With its parameters, as `/api/deliveries/:delivery`. */
+  readonly url: string;
+}
+
 /** A server on an empty database of its own, with two persons for each role. */
 export interface Plant {
   readonly app: NestFastifyApplication;
@@ -40,6 +46,8 @@ export interface Plant {
   as(role: Role, which?: 1 | 2): Client;
   /** The session token of a person, for a request made by hand with `app.inject`. */
   sessionOf(person: string): string;
+  /** Every route the server answers. */
+  routes(): readonly Route[];
   stop(): Promise<void>;
 }
 
@@ -64,6 +72,13 @@ export async function startPlant(
   const config = { ...(await freshConfig(database)), ...over };
   const clock = new SetClock('2026-03-02T08:00:00.000Z');
   const app = await createApp(config, clock);
+  const routes: Route[] = [];
+  app
+    .getHttpAdapter()
+    .getInstance()
+    .addHook('onRoute', ({ method, url }) => {
+      for (const one of [method].flat()) if (one !== 'HEAD' && one !== 'OPTIONS') routes.push({ method: one as Route['method'], url });
+    });
   await app.init();
   await app.getHttpAdapter().getInstance().ready();
   const sessions = persons === 'none' ? new Map<string, string>() : await addPersons(app, config.scryptCost);
@@ -87,6 +102,7 @@ export async function startPlant(
     config,
     clock,
     as,
+    routes: () => routes,
     sessionOf(person) {
       const token = sessions.get(person);
       if (token === undefined) throw new Error(`no session of ${person}`);

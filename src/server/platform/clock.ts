@@ -27,3 +27,6 @@ export class SetClock extends Clock {
     this.#at = at;
   }
 }
+
+/** The instant so many minutes after another (before, when negative), both ISO 8601 UTC with milliseconds. */
+export const minutesAfter = (at: string, minutes: number): string => new Date(Date.parse(at) + minutes * 60_000).toISOString();

@@ -1,6 +1,6 @@
 import type { EntityManager } from 'typeorm';
+import { minutesAfter } from '../../platform/clock.js';
 import { insertRows, queryRows } from '../../platform/database/rows.js';
-import { later } from './sessions.store.js';
 
 /** So many wrong passwords in a row before the code is locked. */
 export const TRIES = 5;
@@ -30,11 +30,11 @@ export const lockMinutes = (failures: number): number =>
 
 /** Counts a wrong password. In the database, so that several server processes agree. Answers until when the code is now locked. */
 export async function countFailure(tx: EntityManager, person: string, at: string): Promise<string | null> {
-  await queryRows(tx, 'DELETE FROM "sign_in_failure" WHERE "last_at" < ?', [later(at, -FORGOTTEN_MINUTES)]);
+  await queryRows(tx, 'DELETE FROM "sign_in_failure" WHERE "last_at" < ?', [minutesAfter(at, -FORGOTTEN_MINUTES)]);
   const [row] = await queryRows<Row>(tx, 'SELECT * FROM "sign_in_failure" WHERE "person" = ?', [person]);
   const failures = (row?.failures ?? 0) + 1;
   const minutes = lockMinutes(failures);
-  const until = minutes === 0 ? null : later(at, minutes);
+  const until = minutes === 0 ? null : minutesAfter(at, minutes);
   await clearFailures(tx, person);
   await insertRows(tx, 'sign_in_failure', ['person', 'failures', 'last_at', 'locked_until'], [[person, failures, at, until]]);
   return until;

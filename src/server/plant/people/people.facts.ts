@@ -35,6 +35,29 @@ export type PersonUnblocked = PlantFact & {
   readonly reason: string;
 };
 
+/** An administrator gave someone a new password: whoever reads a signature later must be able to see that. */
+export type PersonPasswordReset = PlantFact & {
+  readonly kind: 'PersonPasswordReset';
+  readonly v: 1;
+  readonly person: string;
+};
+
+/** A key that acts as a person, in all their roles (null) or in one. */
+export type KeyMade = PlantFact & {
+  readonly kind: 'KeyMade';
+  readonly v: 1;
+  readonly key: string;
+  readonly person: string;
+  readonly role: Role | null;
+};
+
+export type KeyRevoked = PlantFact & {
+  readonly kind: 'KeyRevoked';
+  readonly v: 1;
+  readonly key: string;
+  readonly person: string;
+};
+
 /** A person as the ledger knows them. */
 export interface PersonState {
   readonly person: string;

@@ -1,4 +1,5 @@
 import type { EntityManager } from 'typeorm';
+import { minutesAfter } from '../../platform/clock.js';
 import { insertRows, queryRows } from '../../platform/database/rows.js';
 import type { Actor } from './access.js';
 import type { Role } from './people.facts.js';
@@ -9,10 +10,6 @@ const IDLE_HOURS = 12;
 const MOST_DAYS = 7;
 /** How often use of a session is written down: not with every request, or every read would be a write. */
 const SEEN_MINUTES = 5;
-
-const MINUTE = 60_000;
-/** The instant `minutes` after `at`, both ISO 8601 UTC. */
-export const later = (at: string, minutes: number): string => new Date(Date.parse(at) + minutes * MINUTE).toISOString();
 
 export interface FoundSession {
   readonly actor: Actor;
@@ -28,12 +25,12 @@ export interface FoundSession {
  */
 export async function openSession(tx: EntityManager, person: string, at: string, endsAt?: string): Promise<string> {
   const token = newToken();
-  const expires = endsAt ?? later(at, IDLE_HOURS * 60);
+  const expires = endsAt ?? minutesAfter(at, IDLE_HOURS * 60);
   await insertRows(
     tx,
     'session',
     ['token_hash', 'person', 'created_at', 'last_seen_at', 'expires_at', 'ends_at'],
-    [[tokenHash(token), person, at, at, expires, endsAt ?? later(at, MOST_DAYS * 24 * 60)]],
+    [[tokenHash(token), person, at, at, expires, endsAt ?? minutesAfter(at, MOST_DAYS * 24 * 60)]],
   );
   await queryRows(tx, 'DELETE FROM "session" WHERE "expires_at" < ?', [at]);
   return token;
@@ -60,13 +57,13 @@ export async function findSession(tx: EntityManager, token: string, at: string):
     actor: { person: row.person, roles: JSON.parse(row.roles) as Role[] },
     tokenHash: hash,
     endsAt: row.ends_at,
-    stale: later(row.last_seen_at, SEEN_MINUTES) < at,
+    stale: minutesAfter(row.last_seen_at, SEEN_MINUTES) < at,
   };
 }
 
 /** Writes down that a session was used, which keeps it open for longer. */
 export async function touchSession(tx: EntityManager, hash: string, at: string): Promise<void> {
-  const expires = later(at, IDLE_HOURS * 60);
+  const expires = minutesAfter(at, IDLE_HOURS * 60);
   await queryRows(
     tx,
     'UPDATE "session" SET "last_seen_at" = ?, "expires_at" = CASE WHEN "expires_at" > ? THEN "expires_at" ELSE ? END WHERE "token_hash" = ?',

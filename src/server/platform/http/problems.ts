@@ -8,6 +8,8 @@ export interface Problem {
   readonly status: number;
   readonly detail: string;
   readonly reasons: readonly { readonly code: string; readonly detail: string; readonly [fact: string]: unknown }[];
+  /** How many faults files have, where not all of them are listed. */
+  readonly faultCount?: number;
 }
 
 const REFUSED: Readonly<Record<RefusalKind, { status: number; title: string }>> = {
@@ -41,7 +43,8 @@ export function toProblem(error: unknown): Problem {
   if (error instanceof Refusal) {
     const { status, title } = REFUSED[error.kind];
     const code = error.reasons.length === 1 ? error.reasons[0]!.code : error.kind;
-    return { type: `/problems/${code}`, title, status, detail: error.message, reasons: error.reasons };
+    const counted = 'faultCount' in error && typeof error.faultCount === 'number' ? { faultCount: error.faultCount } : {};
+    return { type: `/problems/${code}`, title, status, detail: error.message, reasons: error.reasons, ...counted };
   }
   if (error instanceof HttpException) return fromHttp(error);
   const fastify = error as { statusCode?: number; code?: string; message?: string };
@@ -59,7 +62,8 @@ function fromHttp(error: HttpException): Problem {
   const body = error.getResponse() as { reasons?: Problem['reasons']; message?: string | string[] } | string;
   if (typeof body === 'object' && body.reasons) {
     const detail = body.reasons.map((reason) => reason.detail).join('; ');
-    return { type: '/problems/malformed', title: TITLES[status] ?? 'Refused', status, detail, reasons: body.reasons };
+    const code = status === 400 || body.reasons.length !== 1 ? 'malformed' : body.reasons[0]!.code;
+    return { type: `/problems/${code}`, title: TITLES[status] ?? 'Refused', status, detail, reasons: body.reasons };
   }
   const code = { 401: 'not-signed-in', 404: 'no-such-address', 429: 'too-many-tries', 503: 'not-ready' }[status] ?? 'refused';
   return problem(status, code, error.message);
@@ -90,6 +94,8 @@ export class ProblemFilter implements ExceptionFilter {
     const answer = toProblem(error);
     if (answer.status >= 500) this.#log.error(error instanceof Error ? (error.stack ?? error.message) : String(error));
     if (reply.sent) return;
+    const wait = answer.reasons[0]?.['retryAfterSeconds'];
+    if (typeof wait === 'number') reply.header('retry-after', String(wait));
     reply.status(answer.status).header('content-type', 'application/problem+json; charset=utf-8').send(JSON.stringify(answer));
   }
 }
