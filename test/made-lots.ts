@@ -37,7 +37,7 @@ const bornOf = (made: Made): LotBorn => ({
 
 /** Brings lots into being past every decision, released unless said otherwise. */
 export const makeLots = (plant: Plant, lots: readonly Made[]): Promise<void> =>
-  recordFacts(plant, [{ kind: 'LotsMadeForTest', v: 1, born: lots.map(bornOf) } as never]);
+  recordFacts(plant, [{ kind: 'LotsMadeForTest', v: 1, born: lots.map(bornOf) }]);
 
 /** Records that one lot, or pieces of it, went into another. */
 export const linkLots = (plant: Plant, run: string, links: readonly (Pick<LinkMade, 'from' | 'to'> & Partial<LinkMade>)[]): Promise<void> =>

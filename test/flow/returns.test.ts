@@ -31,7 +31,7 @@ describe.each(DATABASES)('returns on %s', (database) => {
   const ship = async (customer: string, lines: object[], more: object = {}): Promise<string> => {
     const command = { customer, documentType: 'dispatch note', document: `N-${++documents}`, location: 'FG-1', lines, ...more };
     const { status, body } = await plant.as('dispatcher').post<ShipmentView>('/api/shipments', command);
-    expect(status, JSON.stringify(body)).toBe(201);
+    expect({ status, body }).toMatchObject({ status: 201 });
     return body.shipment;
   };
   const bring = <Body = ReturnView>(customer: string, lines: object[], more: object = {}): Promise<Answer<Body>> =>

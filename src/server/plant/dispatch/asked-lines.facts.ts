@@ -1,5 +1,4 @@
 import { type SpanSet, spanSet } from '../../../../shared/spans.js';
-import type { PartAsked } from '../stock/part.decide.js';
 
 /** A line as asked for: pieces or a quantity of a lot, or pieces of an item by their serials. */
 export interface AskedLine {
@@ -8,6 +7,12 @@ export interface AskedLine {
   readonly quantityMicro?: number | undefined;
   readonly item?: string | undefined;
   readonly serials?: readonly string[] | undefined;
+}
+
+/** What is asked of one lot: pieces of a numbered one, a quantity of a bulk one. */
+export interface AskedOfLot {
+  readonly spans?: SpanSet | undefined;
+  readonly quantityMicro?: number | undefined;
 }
 
 /** The piece that carries a serial. */
@@ -23,7 +28,7 @@ export interface AskedPart {
   /** Place of the line among the lines, from 0. */
   readonly line: number;
   readonly lot: string;
-  readonly asked: PartAsked;
+  readonly asked: AskedOfLot;
 }
 
 const keyOf = (item: string, serial: string): string => `${item}\u0000${serial}`;

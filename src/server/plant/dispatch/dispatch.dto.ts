@@ -1,36 +1,8 @@
 import { Type } from 'class-transformer';
 import { ArrayMaxSize, ArrayMinSize, IsArray, IsOptional, ValidateNested } from 'class-validator';
 import { CommandDto } from '../../platform/http/command.dto.js';
-import { IsCode, IsInstant, IsPieces, IsPlainText, IsQuantity } from '../../platform/http/fields.js';
-
-/** One of three ways to say what goes: `lot` with `pieces`, `lot` with `quantity`, or `item` with `serials`. */
-export class GoodsLineDto {
-  @IsOptional()
-  @IsCode()
-  lot?: string;
-
-  /** Piece numbers of a numbered lot, as "5-17,40". */
-  @IsOptional()
-  @IsPieces()
-  pieces?: string;
-
-  /** Of a bulk lot: decimal in its unit. */
-  @IsOptional()
-  @IsQuantity()
-  quantity?: string;
-
-  /** Item whose `serials` follow. */
-  @IsOptional()
-  @IsCode()
-  item?: string;
-
-  @IsOptional()
-  @IsArray()
-  @ArrayMinSize(1)
-  @ArrayMaxSize(10_000)
-  @IsCode({ each: true })
-  serials?: string[];
-}
+import { IsCode, IsInstant, IsPlainText, IsQuantity } from '../../platform/http/fields.js';
+import { GoodsLineDto } from './goods-line.dto.js';
 
 export class DispatchLineDto extends GoodsLineDto {
   /** Why this and not older stock, where older stock is left standing. */

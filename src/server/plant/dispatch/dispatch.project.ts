@@ -2,7 +2,7 @@ import type { EntityManager } from 'typeorm';
 import { formatSpans } from '../../../../shared/spans.js';
 import type { Recorded } from '../../ledger/fact.js';
 import { insertRows, queryRows } from '../../platform/database/rows.js';
-import { lotIds } from '../stock/lots.project.js';
+import { lotIds } from '../stock/lot-ids.query.js';
 import type { Shipment, ShipmentDispatched, ShipmentReversed, ShipmentsBroughtOver } from './dispatch.facts.js';
 
 export const projectDispatch = {

@@ -1,7 +1,7 @@
 import { Injectable } from '@nestjs/common';
 import { formatQuantity, parseQuantity } from '../../../../shared/quantity.js';
 import { Reasons, Refusal } from '../../../../shared/refusal.js';
-import { formatSpans, parseSpans } from '../../../../shared/spans.js';
+import { formatSpans } from '../../../../shared/spans.js';
 import { Clock } from '../../platform/clock.js';
 import { Reader } from '../../platform/database/reader.js';
 import { GenealogyIndex } from '../../trace/genealogy-index.js';
@@ -10,10 +10,10 @@ import { traceForward } from '../../trace/walk.js';
 import { catalogueByCode } from '../catalogue/catalogue.query.js';
 import { Commands } from '../commands.js';
 import type { Actor } from '../people/access.js';
-import type { AskedLine } from './asked-lines.facts.js';
 import { type Dispatch, decideDispatch, decideReversal } from './dispatch.decide.js';
-import type { DispatchDto, GoodsLineDto, PickQueryDto, PickView, RecipientView, ReverseShipmentDto, ShipmentView } from './dispatch.dto.js';
+import type { DispatchDto, PickQueryDto, PickView, RecipientView, ReverseShipmentDto, ShipmentView } from './dispatch.dto.js';
 import { dispatchState, reversalState } from './dispatch.query.js';
+import { askedLine } from './goods-line.dto.js';
 import { checkPickQuantity, judgeStock, proposePick } from './pick.decide.js';
 import type { StockPart } from './pick.facts.js';
 import { type Descendants, stockOnHand } from './pick.query.js';
@@ -22,13 +22,6 @@ import { type ShipmentFilter, shipmentView, shipmentViews } from './shipment-vie
 
 const unknownShipment = (shipment: string): Refusal =>
   new Refusal('unknown', [{ code: 'shipment-unknown', detail: `no shipment ${shipment}`, shipment }]);
-
-/** A line as decisions take it: pieces as spans, quantities in millionths. */
-export const askedLine = <Line extends GoodsLineDto>({ pieces, quantity, ...line }: Line): AskedLine & Omit<Line, 'pieces' | 'quantity'> => ({
-  ...line,
-  spans: pieces === undefined ? undefined : parseSpans(pieces),
-  quantityMicro: quantity === undefined ? undefined : parseQuantity(quantity),
-});
 
 @Injectable()
 export class DispatchService {

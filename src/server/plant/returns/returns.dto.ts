@@ -2,7 +2,7 @@ import { Type } from 'class-transformer';
 import { ArrayMaxSize, ArrayMinSize, IsArray, IsOptional, ValidateNested } from 'class-validator';
 import { CommandDto } from '../../platform/http/command.dto.js';
 import { IsCode, IsInstant, IsPlainText } from '../../platform/http/fields.js';
-import { GoodsLineDto } from '../dispatch/dispatch.dto.js';
+import { GoodsLineDto } from '../dispatch/goods-line.dto.js';
 
 export class ReturnLineDto extends GoodsLineDto {
   /** The shipment it went out in; left out: found from the record. */

@@ -4,7 +4,7 @@ import { CONFIG, type Config } from '../../platform/config.js';
 import { Reader } from '../../platform/database/reader.js';
 import { Lineage } from '../../trace/lineage.js';
 import { Commands } from '../commands.js';
-import { askedLine } from '../dispatch/dispatch.service.js';
+import { askedLine } from '../dispatch/goods-line.dto.js';
 import type { Actor } from '../people/access.js';
 import { decideReturn, type ReturnGoods } from './returns.decide.js';
 import type { ReturnGoodsDto, ReturnView } from './returns.dto.js';

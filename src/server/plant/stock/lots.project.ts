@@ -1,14 +1,7 @@
 import type { EntityManager } from 'typeorm';
-import { insertRows, queryRows, selectIn, type Value } from '../../platform/database/rows.js';
+import { insertRows, queryRows, type Value } from '../../platform/database/rows.js';
 import type { LinkGroup, LinkVoided, LotBorn } from './effects.facts.js';
-
-/** Lot code to database id, for codes the ledger says exist. */
-export async function lotIds(tx: EntityManager, lots: Iterable<string>): Promise<Map<string, number>> {
-  const codes = [...new Set(lots)];
-  const rows = await selectIn<{ id: number; code: string }>(tx, 'SELECT "id", "code" FROM "lot" WHERE "code" IN (:list)', codes);
-  if (rows.length !== codes.length) throw new Error('the ledger names a lot that no entry brought into being');
-  return new Map(rows.map((row) => [row.code, row.id]));
-}
+import { lotIds } from './lot-ids.query.js';
 
 export async function projectBorn(tx: EntityManager, seq: number, born: readonly LotBorn[]): Promise<void> {
   const [{ last }] = (await queryRows<{ last: number }>(tx, 'SELECT coalesce(max("id"), 0) AS "last" FROM "lot"')) as [{ last: number }];

@@ -3,7 +3,7 @@ import { formatSpans, parseSpans, type SpanSet, subtractSpans, unionSpans, whole
 import { safeInteger } from '../../platform/database/columns.js';
 import { insertRows, selectIn, type Value } from '../../platform/database/rows.js';
 import type { Effects, Fate, LotStatus, Place } from './effects.facts.js';
-import { lotIds } from './lots.project.js';
+import { lotIds } from './lot-ids.query.js';
 
 /** A part of a lot at one place, while an entry is being projected. */
 interface Part {
