@@ -7,6 +7,8 @@ import { ShipmentLineRow, ShipmentRow } from './plant/dispatch/dispatch.entity.j
 import { Dispatch1764000700000 } from './plant/dispatch/dispatch.migration.js';
 import { Hold, UrgentRelease } from './plant/holds/holds.entity.js';
 import { Holds1764000300000 } from './plant/holds/holds.migration.js';
+import { ImportFileRow, ImportRow } from './plant/import/import.entity.js';
+import { Import1764001000000 } from './plant/import/import.migration.js';
 import { ApiKey, Person, PersonAccount, Session, SetUpCode, SignInFailure } from './plant/people/people.entity.js';
 import { People1764000150000 } from './plant/people/people.migration.js';
 import { Delivery, DeliveryLineRow } from './plant/receiving/receiving.entity.js';
@@ -18,12 +20,12 @@ import { Stock1764000100000 } from './plant/stock/stock.migration.js';
 import type { Schema } from './platform/database/data-source.js';
 
 /** Tables that follow from the ledger: a rebuild makes them again and must give equal rows. */
-export const PROJECTED = [CatalogueRecord, Delivery, DeliveryLineRow, GoodsReturn, Hold, Link, Lot, LotStatusRow, Person, ReturnLineRow, Serial, ShipmentLineRow, ShipmentRow, UrgentRelease, Whereabout] as const;
+export const PROJECTED = [CatalogueRecord, Delivery, DeliveryLineRow, GoodsReturn, Hold, ImportFileRow, ImportRow, Link, Lot, LotStatusRow, Person, ReturnLineRow, Serial, ShipmentLineRow, ShipmentRow, UrgentRelease, Whereabout] as const;
 
 /** Tables beside it: the ledger itself, answers to commands, and what may be forgotten (names, passwords, sessions, keys). */
 export const KEPT = [LedgerEntry, LedgerHead, CommandDone, PersonAccount, Session, ApiKey, SignInFailure, SetUpCode] as const;
 
 export const SCHEMA: Schema = {
   entities: [...PROJECTED, ...KEPT],
-  migrations: [Ledger1764000000000, Stock1764000100000, People1764000150000, Catalogue1764000200000, Holds1764000300000, Receiving1764000400000, Dispatch1764000700000, Returns1764000800000],
+  migrations: [Ledger1764000000000, Stock1764000100000, People1764000150000, Catalogue1764000200000, Holds1764000300000, Receiving1764000400000, Dispatch1764000700000, Returns1764000800000, Import1764001000000],
 };

@@ -2,6 +2,7 @@ import type { EntityManager } from 'typeorm';
 import type { Recorded } from '../ledger/fact.js';
 import { projectCatalogue } from './catalogue/catalogue.project.js';
 import { projectDispatch } from './dispatch/dispatch.project.js';
+import { projectImport } from './import/import.project.js';
 import { projectPeople } from './people/people.project.js';
 import { projectReceiving } from './receiving/receiving.project.js';
 import { projectReturns } from './returns/returns.project.js';
@@ -14,6 +15,7 @@ export type Projector = (tx: EntityManager, entry: Recorded<never>) => Promise<v
 /** The one table from fact kind to the projector of the feature that records it. Kinds that only have effects on lots need none. */
 const PROJECTORS: Readonly<Record<string, Projector>> = {
   ...projectCatalogue,
+  ...projectImport,
   ...projectPeople,
   ...projectReceiving,
   ...projectDispatch,

@@ -1,4 +1,5 @@
-import { type ArgumentsHost, Catch, type ExceptionFilter, HttpException, Logger } from '@nestjs/common';
+import { type ArgumentsHost, Catch, type ExceptionFilter, HttpException } from '@nestjs/common';
+import type { FastifyRequest } from 'fastify';
 import { Refusal, type RefusalKind } from '../../../../shared/refusal.js';
 
 /** An RFC 9457 problem: every error body has this shape. */
@@ -35,6 +36,17 @@ const TITLES: Readonly<Record<number, string>> = {
   507: 'No room',
 };
 
+/** For errors that carry no code of their own. */
+const CODES: Readonly<Record<number, string>> = {
+  401: 'not-signed-in',
+  404: 'no-such-address',
+  405: 'no-such-method',
+  413: 'too-large',
+  415: 'wrong-kind-of-body',
+  429: 'too-many-tries',
+  503: 'not-ready',
+};
+
 /** Codes SQLite and PostgreSQL give when the disk is full. */
 const FULL = /SQLITE_FULL|SQLITE_IOERR|ENOSPC|53100|database or disk is full/;
 
@@ -49,7 +61,7 @@ export function toProblem(error: unknown): Problem {
   if (error instanceof HttpException) return fromHttp(error);
   const fastify = error as { statusCode?: number; code?: string; message?: string };
   if (typeof fastify.statusCode === 'number' && fastify.statusCode < 500) {
-    return problem(fastify.statusCode, String(fastify.code ?? 'refused').toLowerCase().replaceAll('_', '-'), fastify.message ?? '');
+    return problem(fastify.statusCode, CODES[fastify.statusCode] ?? 'malformed', fastify.message ?? '');
   }
   if (FULL.test(`${fastify.code ?? ''} ${fastify.message ?? ''}`)) {
     return problem(507, 'no-room', 'the disk is full: nothing was written; reading goes on, and writing will when there is space');
@@ -65,7 +77,7 @@ function fromHttp(error: HttpException): Problem {
     const code = status === 400 || body.reasons.length !== 1 ? 'malformed' : body.reasons[0]!.code;
     return { type: `/problems/${code}`, title: TITLES[status] ?? 'Refused', status, detail, reasons: body.reasons };
   }
-  const code = { 401: 'not-signed-in', 404: 'no-such-address', 429: 'too-many-tries', 503: 'not-ready' }[status] ?? 'refused';
+  const code = CODES[status] ?? (status === 400 ? 'malformed' : 'refused');
   return problem(status, code, error.message);
 }
 
@@ -84,18 +96,22 @@ interface Reply {
   readonly sent?: boolean;
 }
 
+/** Answers with a problem. */
+export function sendProblem(reply: Reply, problem: Problem): void {
+  const wait = problem.reasons[0]?.['retryAfterSeconds'];
+  if (typeof wait === 'number') reply.header('retry-after', String(wait));
+  if (problem.status === 401) reply.header('www-authenticate', 'Bearer');
+  reply.status(problem.status).header('content-type', 'application/problem+json; charset=utf-8').send(JSON.stringify(problem));
+}
+
 /** Writes every error body. */
 @Catch()
 export class ProblemFilter implements ExceptionFilter {
-  readonly #log = new Logger('http');
-
   catch(error: unknown, host: ArgumentsHost): void {
-    const reply = host.switchToHttp().getResponse<Reply>();
-    const answer = toProblem(error);
-    if (answer.status >= 500) this.#log.error(error instanceof Error ? (error.stack ?? error.message) : String(error));
-    if (reply.sent) return;
-    const wait = answer.reasons[0]?.['retryAfterSeconds'];
-    if (typeof wait === 'number') reply.header('retry-after', String(wait));
-    reply.status(answer.status).header('content-type', 'application/problem+json; charset=utf-8').send(JSON.stringify(answer));
+    const http = host.switchToHttp();
+    const reply = http.getResponse<Reply>();
+    const problem = toProblem(error);
+    if (problem.status >= 500) http.getRequest<FastifyRequest>().log.error({ err: error }, problem.detail);
+    if (!reply.sent) sendProblem(reply, problem);
   }
 }

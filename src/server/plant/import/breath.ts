@@ -1,0 +1,20 @@
+/** Longest stretch, in milliseconds, that a long loop keeps the event loop to itself. */
+const LONGEST = 20;
+
+/** Lets others have their turn in a long loop: `if (breath.due()) await breath.take()`. */
+export class Breath {
+  #since = performance.now();
+  #steps = 0;
+
+  due(): boolean {
+    if ((++this.#steps & 255) !== 0) return false;
+    return performance.now() - this.#since > LONGEST;
+  }
+
+  async take(): Promise<void> {
+    await new Promise<void>((resolve) => {
+      setImmediate(resolve);
+    });
+    this.#since = performance.now();
+  }
+}
