@@ -5,13 +5,15 @@ import type { Config } from '../platform/config.js';
 import { PROJECTED, SCHEMA } from '../schema.js';
 import { withEmptyTables } from './beside.js';
 import { differenceFault, differences } from './compare.js';
+import { conservationFaults } from './conservation.js';
+import { linkFaults } from './link-faults.js';
 import { onStanding } from './standing.js';
-import { replay } from './replay.js';
+import { replay, ReplayFault } from './replay.js';
 import { tableColumns } from './table-rows.js';
 
-/** How far a check has come: `done` of `of` entries, or of tables. */
+/** How far a check has come: `done` of `of` entries. */
 export interface Progress {
-  readonly step: 'chain' | 'replay' | 'compare' | 'conservation';
+  readonly step: 'chain' | 'replay';
   readonly done: number;
   readonly of: number;
 }
@@ -44,7 +46,7 @@ export function verifyRecord(config: Config, options: VerifyOptions = {}): Promi
     const report = (step: Progress['step'], done: number) => options.onProgress?.({ step, done, of });
     const chain = await verifyChain(live, options.known, (done) => report('chain', done));
     if (chain.fault) return { ok: false, entries: of, hash: chain.hash, faults: [chain.fault] };
-    const faults = await tableFaults(config, live, report);
+    const faults = [...(await tableFaults(config, live, report)), ...(await stockFaults(live))];
     return { ok: faults.length === 0, entries: of, hash: chain.hash, faults };
   });
 }
@@ -53,7 +55,12 @@ function tableFaults(config: Config, live: EntityManager, report: (step: Progres
   const tables = tableColumns(live, PROJECTED);
   const names = tables.map((table) => table.table);
   return withEmptyTables(config, SCHEMA, live, names, async (rebuilt) => {
-    await replay(live, rebuilt, 0, (done) => report('replay', done));
+    try {
+      await replay(live, rebuilt, 0, (done) => report('replay', done));
+    } catch (error) {
+      if (!(error instanceof ReplayFault)) throw error;
+      return [{ what: 'entry-impossible', where: `entry ${error.seq}`, detail: error.message }];
+    }
     const faults: Fault[] = [];
     for (const table of tables) {
       let ofTable = 0;
@@ -64,4 +71,15 @@ function tableFaults(config: Config, live: EntityManager, report: (step: Progres
     }
     return faults;
   });
+}
+
+/** What must be true of the stock of any plant, whatever its entries are. */
+async function stockFaults(live: EntityManager): Promise<Fault[]> {
+  const faults = await linkFaults(live, MOST_OF_A_TABLE);
+  let ofStock = 0;
+  for await (const fault of conservationFaults(live)) {
+    faults.push(fault);
+    if (++ofStock === MOST_OF_A_TABLE) break;
+  }
+  return faults;
 }

@@ -1,4 +1,4 @@
-import { existsSync, mkdirSync } from 'node:fs';
+import { existsSync, mkdirSync, rmSync } from 'node:fs';
 import { readFile, rename, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { Logger } from '@nestjs/common';
@@ -41,3 +41,6 @@ export async function writeSnapshot(config: Config, from: EntityManager, genealo
   await writeFile(`${file}.new`, packSnapshot(genealogy, hash), { mode: 0o600 });
   await rename(`${file}.new`, file);
 }
+
+/** Forgets the snapshot: the links it was made from have been put right. */
+export const dropSnapshot = (config: Config): void => rmSync(fileOf(config), { force: true });
