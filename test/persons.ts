@@ -3,8 +3,8 @@ import { addAccount } from '../src/server/plant/people/accounts.store.js';
 import { ROLES } from '../src/server/plant/people/access.js';
 import { Commands } from '../src/server/plant/commands.js';
 import { hashPassword } from '../src/server/plant/people/passwords.js';
+import type { PersonAdded } from '../src/server/plant/people/people.facts.js';
 import { openSession } from '../src/server/plant/people/sessions.store.js';
-import type { PlantFact } from '../src/server/plant/stock/effects.facts.js';
 
 /** The password of every person in tests. */
 export const PASSWORD = 'a long test password';
@@ -18,7 +18,7 @@ export async function addPersons(app: NestFastifyApplication, scryptCost: number
   const passwordHash = await hashPassword(PASSWORD, scryptCost);
   const sessions = new Map<string, string>();
   await app.get(Commands).run({ person: 'administrator-1', roles: ['administrator'] }, {}, async (tx, record, at) => {
-    await record(persons.map((one): PlantFact => ({ kind: 'PersonAdded', v: 1, ...one }) as PlantFact));
+    await record(persons.map((one): PersonAdded => ({ kind: 'PersonAdded', v: 1, ...one })));
     for (const { person } of persons) {
       await addAccount(tx, { person, displayName: null, passwordHash }, at);
       sessions.set(person, await openSession(tx, person, at, ALWAYS));

@@ -1,11 +1,11 @@
 import { type DynamicModule, Module } from '@nestjs/common';
-import { APP_FILTER } from '@nestjs/core';
+import { HealthModule } from './health/health.module.js';
 import { lockHead } from './ledger/append.js';
 import { PlantModule } from './plant/plant.module.js';
 import type { Clock } from './platform/clock.js';
 import type { Config } from './platform/config.js';
 import { DatabaseModule } from './platform/database/database.module.js';
-import { ProblemFilter } from './platform/http/problems.js';
+import { HttpModule } from './platform/http/http.module.js';
 import { SCHEMA } from './schema.js';
 import { TraceModule } from './trace/trace.module.js';
 
@@ -14,8 +14,7 @@ export class AppModule {
   static with(config: Config, clock?: Clock): DynamicModule {
     return {
       module: AppModule,
-      imports: [DatabaseModule.with({ config, schema: SCHEMA, lock: lockHead, clock }), TraceModule, PlantModule],
-      providers: [{ provide: APP_FILTER, useClass: ProblemFilter }],
+      imports: [DatabaseModule.with({ config, schema: SCHEMA, lock: lockHead, clock }), HttpModule, HealthModule, TraceModule, PlantModule],
     };
   }
 }

@@ -1,22 +1,25 @@
 import 'reflect-metadata';
-import cookie from '@fastify/cookie';
-import multipart from '@fastify/multipart';
 import { NestFactory } from '@nestjs/core';
-import { FastifyAdapter, type NestFastifyApplication } from '@nestjs/platform-fastify';
+import type { NestFastifyApplication } from '@nestjs/platform-fastify';
 import { AppModule } from './app.module.js';
+import { serveOpenApi } from './openapi.js';
 import type { Clock } from './platform/clock.js';
 import type { Config } from './platform/config.js';
+import { adapter, furnish } from './platform/http/fastify.js';
+import { LogBridge } from './platform/http/log.js';
 import { validation } from './platform/http/validation.js';
 
 /** Builds the server without listening. */
 export async function createApp(config: Config, clock?: Clock): Promise<NestFastifyApplication> {
-  const app = await NestFactory.create<NestFastifyApplication>(AppModule.with(config, clock), new FastifyAdapter({ trustProxy: 'loopback' }), {
-    logger: ['error', 'warn'],
+  const http = adapter(config);
+  const app = await NestFactory.create<NestFastifyApplication>(AppModule.with(config, clock), http, {
+    logger: new LogBridge(http.getInstance().log),
     abortOnError: false,
+    bodyParser: false, // Fastify's own reads JSON and nothing else; Nest's would take web forms too
   });
   app.setGlobalPrefix('api');
   app.useGlobalPipes(validation());
-  await app.register(cookie as never);
-  await app.register(multipart as never);
+  await furnish(app);
+  serveOpenApi(app);
   return app;
 }

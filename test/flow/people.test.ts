@@ -160,9 +160,11 @@ describe.each(DATABASES)('people on %s', (database) => {
       const answer = await plant.as('administrator').post('/api/people/otto/password', { password: 'a fresh long password' });
       expect(answer.status).toBe(200);
       await sessionCookie('otto', 'a fresh long password');
-      const [entry] = (await plant.app.get(Reader).manager.query(
-        `SELECT "kind", "actor", "body" FROM "ledger_entry" ORDER BY "seq" DESC LIMIT 1`,
-      )) as { kind: string; actor: string; body: string }[];
+      const [entry] = await plant.app
+        .get(Reader)
+        .manager.query<{ kind: string; actor: string; body: string }[]>(
+          `SELECT "kind", "actor", "body" FROM "ledger_entry" ORDER BY "seq" DESC LIMIT 1`,
+        );
       expect(entry).toMatchObject({ kind: 'PersonPasswordReset', actor: 'administrator-1' });
       expect(entry!.body).not.toContain('fresh');
     });

@@ -17,6 +17,8 @@ export interface Config {
   readonly demo: boolean;
   /** Requests a minute and client before 429; sign-in has its own, lower limit. */
   readonly requestsPerMinute: number;
+  /** Tries a minute and client at sign-in and set-up. */
+  readonly triesPerMinute: number;
 }
 
 export function readConfig(env: NodeJS.ProcessEnv, over: Partial<Config> = {}): Config {
@@ -30,6 +32,7 @@ export function readConfig(env: NodeJS.ProcessEnv, over: Partial<Config> = {}): 
     logLevel: over.logLevel ?? env['LOG_LEVEL'] ?? 'info',
     demo: over.demo ?? false,
     requestsPerMinute: over.requestsPerMinute ?? Number(env['KINLEDGER_REQUESTS_PER_MINUTE'] ?? 1200),
+    triesPerMinute: over.triesPerMinute ?? 30,
   };
 }
 

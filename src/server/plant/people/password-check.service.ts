@@ -29,14 +29,10 @@ export class PasswordCheck {
   check(person: string, password: string): Promise<PasswordVerdict> {
     const before = this.#turns.get(person) ?? Promise.resolve();
     const turn = before.then(() => this.#check(person, password));
-    const settled = turn.then(
-      () => undefined,
-      () => undefined,
-    );
-    this.#turns.set(person, settled);
-    void settled.then(() => {
+    const settled: Promise<unknown> = turn.catch(() => undefined).finally(() => {
       if (this.#turns.get(person) === settled) this.#turns.delete(person);
     });
+    this.#turns.set(person, settled);
     return turn;
   }
 

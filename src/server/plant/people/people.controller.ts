@@ -1,4 +1,5 @@
 import { Body, Controller, Get, HttpCode, Param, Post } from '@nestjs/common';
+import { FewTries } from '../../platform/http/limits.js';
 import { type Actor, CurrentActor, EVERYONE, May, OpenToAll } from './access.js';
 import { KeysService } from './keys.service.js';
 import {
@@ -116,6 +117,7 @@ export class SetUpController {
   /** Makes the first administrator with the one-time code that the server printed. */
   @Post()
   @OpenToAll()
+  @FewTries()
   setUp(@Body() body: SetUpDto): Promise<PersonView> {
     return this.setUps.setUp(body);
   }

@@ -1,5 +1,6 @@
 import { Body, Controller, Get, HttpCode, Post, Req, Res } from '@nestjs/common';
 import type { FastifyReply, FastifyRequest } from 'fastify';
+import { FewTries } from '../../platform/http/limits.js';
 import { type Actor, CurrentActor, EVERYONE, May, OpenToAll } from './access.js';
 import { cookieOptions, readToken, SESSION_COOKIE } from './session-cookie.js';
 import { ChangePasswordDto, DoneView, MeView, SignInDto } from './sign-in.dto.js';
@@ -13,6 +14,7 @@ export class SignInController {
   @Post('sign-in')
   @HttpCode(200)
   @OpenToAll()
+  @FewTries()
   async signIn(@Body() body: SignInDto, @Req() request: FastifyRequest, @Res({ passthrough: true }) reply: FastifyReply): Promise<MeView> {
     const { token, me } = await this.signIns.signIn(body.person, body.password);
     reply.setCookie(SESSION_COOKIE, token, cookieOptions(request.protocol));

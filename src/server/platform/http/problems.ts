@@ -61,27 +61,27 @@ export function toProblem(error: unknown): Problem {
   if (error instanceof HttpException) return fromHttp(error);
   const fastify = error as { statusCode?: number; code?: string; message?: string };
   if (typeof fastify.statusCode === 'number' && fastify.statusCode < 500) {
-    return problem(fastify.statusCode, CODES[fastify.statusCode] ?? 'malformed', fastify.message ?? '');
+    return plainProblem(fastify.statusCode, CODES[fastify.statusCode] ?? 'malformed', fastify.message ?? '');
   }
   if (FULL.test(`${fastify.code ?? ''} ${fastify.message ?? ''}`)) {
-    return problem(507, 'no-room', 'the disk is full: nothing was written; reading goes on, and writing will when there is space');
+    return plainProblem(507, 'no-room', 'the disk is full: nothing was written; reading goes on, and writing will when there is space');
   }
-  return problem(500, 'fault', 'something unforeseen went wrong; nothing was recorded, and the log of the server says what');
+  return plainProblem(500, 'fault', 'something unforeseen went wrong; nothing was recorded, and the log of the server says what');
 }
 
 function fromHttp(error: HttpException): Problem {
   const status = error.getStatus();
-  const body = error.getResponse() as { reasons?: Problem['reasons']; message?: string | string[] } | string;
+  const body: { reasons?: Problem['reasons'] } | string = error.getResponse();
   if (typeof body === 'object' && body.reasons) {
     const detail = body.reasons.map((reason) => reason.detail).join('; ');
     const code = status === 400 || body.reasons.length !== 1 ? 'malformed' : body.reasons[0]!.code;
     return { type: `/problems/${code}`, title: TITLES[status] ?? 'Refused', status, detail, reasons: body.reasons };
   }
   const code = CODES[status] ?? (status === 400 ? 'malformed' : 'refused');
-  return problem(status, code, error.message);
+  return plainProblem(status, code, error.message);
 }
 
-const problem = (status: number, code: string, detail: string): Problem => ({
+const plainProblem = (status: number, code: string, detail: string): Problem => ({
   type: `/problems/${code}`,
   title: TITLES[status] ?? (status >= 500 ? 'A fault of the server' : 'Refused'),
   status,
