@@ -13,7 +13,7 @@ export class SqlTrace {
     this.#database = database;
   }
 
-  /** @param file a file that may be overwritten */
+  /** @param file made if it is not there; `fill` replaces what it holds */
   static async open(file: string): Promise<SqlTrace> {
     const database = await new Promise<sqlite3.Database>((resolve, reject) => {
       const opened = new sqlite3.Database(file, (error) => (error ? reject(error) : resolve(opened)));
@@ -21,7 +21,7 @@ export class SqlTrace {
     const sql = new SqlTrace(database);
     await sql.run('PRAGMA journal_mode = OFF');
     await sql.run('PRAGMA synchronous = OFF');
-    await sql.run(`CREATE TABLE link (f INTEGER, flo INTEGER, fhi INTEGER, t INTEGER, tlo INTEGER, thi INTEGER,
+    await sql.run(`CREATE TABLE IF NOT EXISTS link (f INTEGER, flo INTEGER, fhi INTEGER, t INTEGER, tlo INTEGER, thi INTEGER,
       one INTEGER, seq INTEGER, voided INTEGER)`);
     return sql;
   }

@@ -15,6 +15,11 @@ export interface Inflow {
   readonly each: boolean;
 }
 
+// Shared by every node that is not sized yet: making four arrays for each took most of the time of an answer.
+const NO_FLOATS = new Float64Array(0);
+const NO_FLAGS = new Uint8Array(0);
+const ONE_PIECE: readonly number[] = [1, 2];
+
 /**
  * A reached lot, cut into segments within which every piece has the same inputs. Segment k is [cuts[k], cuts[k + 1]).
  * A bulk lot is one piece, so that both kinds share one arithmetic.
@@ -24,11 +29,11 @@ export class ShareNode {
   /** Pieces that are the origin itself, of share 1. */
   fixed: FlatSpans = [];
   cuts: readonly number[] = [];
-  shares: Float64Array = new Float64Array(0);
+  shares: Float64Array = NO_FLOATS;
   /** 1 where blended material of the origin arrives; kept apart from the share, which may be too small for a float. */
-  touched: Uint8Array = new Uint8Array(0);
-  isFixed: Uint8Array = new Uint8Array(0);
-  #masses = new Float64Array(0);
+  touched: Uint8Array = NO_FLAGS;
+  isFixed: Uint8Array = NO_FLAGS;
+  #masses: Float64Array = NO_FLOATS;
 
   constructor(
     readonly lot: number,
@@ -37,6 +42,11 @@ export class ShareNode {
 
   /** Cuts the lot at every change of inputs; true if there are more cuts than before. */
   cutUp(): boolean {
+    if (this.pieces === 1) {
+      const first = this.cuts !== ONE_PIECE;
+      this.cuts = ONE_PIECE;
+      return first;
+    }
     const cuts = [1, this.pieces + 1];
     for (const { first, last, each, source, sourceFirst, sourceLast } of this.inflows) {
       cuts.push(first, last + 1);
