@@ -7,7 +7,11 @@ export class Breath {
   #steps = 0;
 
   due(): boolean {
-    if ((++this.#steps & 255) !== 0) return false;
+    return (++this.#steps & 255) === 0 && this.dueNow();
+  }
+
+  /** The same for loops whose steps are long. */
+  dueNow(): boolean {
     return performance.now() - this.#since > LONGEST;
   }
 

@@ -2,6 +2,7 @@ import { MICRO } from '../../../../shared/quantity.js';
 import { countPieces, type Span, type SpanSet, spanSet } from '../../../../shared/spans.js';
 import type { Shipment, ShipmentLine, ShipmentsBroughtOver } from '../dispatch/dispatch.facts.js';
 import type { LinkGroup, LinkMade, Movement, Place } from '../stock/effects.facts.js';
+import { Breath } from './breath.js';
 import { blendingMass, linesByShipment, linksByRun, ROWS_AN_ENTRY } from './brought-over.js';
 import { NOT_GIVEN } from './folder.js';
 import type { LinksBroughtOver } from './import.facts.js';
@@ -15,9 +16,9 @@ interface Taken {
 }
 
 /** Links by run, a run whole, and what they took. @see docs/rules/import.md I-9, I-10 */
-export function* linkFacts(importCode: string, lots: KnownLots, takings: Takings): Generator<LinksBroughtOver> {
+export async function* linkFacts(importCode: string, lots: KnownLots, takings: Takings): AsyncGenerator<LinksBroughtOver> {
   const { runs } = lots.folder;
-  const { starts, rows } = linksByRun(lots.folder);
+  const { starts, rows } = await linksByRun(lots.folder, new Breath());
   let linked: LinkGroup[] = [];
   let moved: Movement[] = [];
   let held = 0;
@@ -92,13 +93,13 @@ function takeAll(taken: ReadonlyMap<number, Taken>, to: Place, lots: KnownLots, 
 const spansOf = (lot: number, part: Taken, lots: KnownLots): SpanSet | null => (lots.pieces(lot) === 0 ? null : spanSet(part.spans));
 
 /** Shipments, each whole. @see docs/rules/import.md I-11 */
-export function* shipmentFacts(
+export async function* shipmentFacts(
   importCode: string,
   lots: KnownLots,
   takings: Takings,
-): Generator<ShipmentsBroughtOver & { readonly import: string }> {
+): AsyncGenerator<ShipmentsBroughtOver & { readonly import: string }> {
   const { folder } = lots;
-  const { starts, rows } = linesByShipment(folder);
+  const { starts, rows } = await linesByShipment(folder, new Breath());
   let shipments: Shipment[] = [];
   let moved: Movement[] = [];
   let held = 0;

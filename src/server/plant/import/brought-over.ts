@@ -1,7 +1,8 @@
 import { massMicro, MICRO } from '../../../../shared/quantity.js';
 import type { CatalogueBroughtOver, Item } from '../catalogue/catalogue.facts.js';
 import { type LotBorn, onHand } from '../stock/effects.facts.js';
-import { groupRows } from './columns.js';
+import type { Breath } from './breath.js';
+import { groupRows, type Grouped } from './columns.js';
 import { type Folder, type LotRow, NOT_GIVEN } from './folder.js';
 import { BROUGHT_OVER, type LotsBroughtOver } from './import.facts.js';
 import type { KnownLots } from './known-lots.js';
@@ -76,7 +77,7 @@ function bornOf(row: LotRow, source: string, lots: KnownLots, taken: () => numbe
 
 function takenOf(lot: number, uses: Uses): number {
   let taken = 0;
-  for (const use of uses.of(lot)) taken += uses.quantityMicro(use);
+  for (const use of uses.ofLot(lot)) taken += uses.quantityMicro(use);
   return taken;
 }
 
@@ -101,8 +102,9 @@ export function blendingMass(item: Pick<Item, 'class' | 'unit' | 'densityMicro'>
 }
 
 /** Rows of links.csv by their run, in the order runs are first named. */
-export const linksByRun = (folder: Folder) => groupRows(folder.links.count, folder.runs.length, (row) => folder.links.run.at(row));
+export const linksByRun = (folder: Folder, breath: Breath): Promise<Grouped> =>
+  groupRows(folder.links.count, folder.runs.length, (row) => folder.links.run.at(row), breath);
 
 /** Lines of shipments.csv by their shipment. */
-export const linesByShipment = (folder: Folder) =>
-  groupRows(folder.shipmentLines.count, folder.shipments.length, (row) => folder.shipmentLines.shipment.at(row));
+export const linesByShipment = (folder: Folder, breath: Breath): Promise<Grouped> =>
+  groupRows(folder.shipmentLines.count, folder.shipments.length, (row) => folder.shipmentLines.shipment.at(row), breath);

@@ -15,6 +15,7 @@ export interface PlantPath {
  */
 export async function checkAncestry(folder: Folder, paths: readonly PlantPath[], faults: Faults, breath: Breath): Promise<void> {
   const edges = new Edges(folder, paths);
+  await edges.sort(breath);
   const open = await untangle(edges, breath);
   if (open === 0) return;
   const reported = new Set<number>();
@@ -32,7 +33,10 @@ export async function checkAncestry(folder: Folder, paths: readonly PlantPath[],
 /** Takes out every lot that no cycle leads to; answers how many are left. */
 async function untangle(edges: Edges, breath: Breath): Promise<number> {
   const into = new Int32Array(edges.lots);
-  for (let edge = 0; edge < edges.count; edge++) if (edges.from(edge) !== NOT_GIVEN) into[edges.to(edge)]!++;
+  for (let edge = 0; edge < edges.count; edge++) {
+    if (breath.due()) await breath.take();
+    if (edges.from(edge) !== NOT_GIVEN) into[edges.to(edge)]!++;
+  }
   const free: number[] = [];
   for (let lot = 0; lot < edges.lots; lot++) if (into[lot] === 0) free.push(lot);
   let left = edges.lots;
@@ -55,7 +59,7 @@ class Edges {
   readonly lots: number;
   /** 1 for a lot that is on no cycle and behind none. */
   readonly done: Uint8Array;
-  readonly #out: Grouped;
+  #out: Grouped = { starts: new Int32Array(1), rows: new Int32Array(0) };
 
   constructor(
     readonly folder: Folder,
@@ -64,7 +68,11 @@ class Edges {
     this.count = folder.links.count + paths.length;
     this.lots = folder.lotNames.count;
     this.done = new Uint8Array(this.lots);
-    this.#out = groupRows(this.count, this.lots, (edge) => this.from(edge));
+  }
+
+  /** Sorts the edges by the lot they lead out of. */
+  async sort(breath: Breath): Promise<void> {
+    this.#out = await groupRows(this.count, this.lots, (edge) => this.from(edge), breath);
   }
 
   isLink(edge: number): boolean {

@@ -12,7 +12,7 @@ import type { Uses } from './uses.js';
  */
 export async function checkBalance(lots: KnownLots, uses: Uses, faults: Faults, breath: Breath): Promise<void> {
   for (let lot = 0; lot < lots.folder.lotNames.count; lot++) {
-    if (breath.due()) await breath.take();
+    if (breath.dueNow()) await breath.take();
     if (!lots.isSound(lot)) continue;
     if (lots.pieces(lot) > 0) checkPieces(lot, lots, uses, faults);
     else checkQuantity(lot, lots, uses, faults);
@@ -23,7 +23,7 @@ function checkQuantity(lot: number, lots: KnownLots, uses: Uses, faults: Faults)
   const quantityMicro = lots.folder.lots[lot]?.quantityMicro;
   if (quantityMicro === null || quantityMicro === undefined) return;
   let taken = 0;
-  for (const use of uses.of(lot)) {
+  for (const use of uses.ofLot(lot)) {
     const asked = uses.quantityMicro(use);
     taken += asked;
     if (taken <= quantityMicro) continue;
@@ -36,7 +36,7 @@ function checkQuantity(lot: number, lots: KnownLots, uses: Uses, faults: Faults)
 }
 
 function checkPieces(lot: number, lots: KnownLots, uses: Uses, faults: Faults): void {
-  const sorted = uses.of(lot).toSorted((a, b) => uses.first(a) - uses.first(b) || a - b);
+  const sorted = uses.ofLot(lot).toSorted((a, b) => uses.first(a) - uses.first(b) || a - b);
   let holder = -1;
   let end = 0;
   for (const use of sorted) {

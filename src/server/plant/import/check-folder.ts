@@ -63,13 +63,13 @@ export async function checkFolder({ tx, lineage, folder, faults, at, onProgress 
   const plant = await plantState(tx, folder, at);
   const lots = new KnownLots(folder, plant);
   checkCatalogue(folder, plant, faults);
-  checkLots(folder, plant, lots, faults);
+  await checkLots(folder, plant, lots, faults, breath);
   checkShipments(folder, plant, faults);
   await checkLinks(lots, plant, faults, breath, onProgress);
   await checkShipmentLines(lots, faults, breath);
-  const uses = new Uses(folder);
+  const uses = await Uses.of(folder, breath);
   await checkBalance(lots, uses, faults, breath);
-  await checkAncestry(folder, await plantPaths(tx, folder, plant), faults, breath);
+  await checkAncestry(folder, await plantPaths(tx, folder, plant, breath), faults, breath);
   const asked = outsideUses(lots, uses);
   const states = await statesOf(tx, lineage, asked);
   checkOutsideUses(asked, states, uses, faults);
@@ -85,11 +85,12 @@ async function statesOf(tx: EntityManager, lineage: Lineage, asked: readonly Out
 }
 
 /** Ways from a lot of the plant that the files put something into to one they take something out of. */
-async function plantPaths(tx: EntityManager, folder: Folder, plant: PlantState): Promise<PlantPath[]> {
+async function plantPaths(tx: EntityManager, folder: Folder, plant: PlantState, breath: Breath): Promise<PlantPath[]> {
   const into = new Set<number>();
   const numbers = new Map<number, number>();
   const { links } = folder;
   for (let row = 0; row < links.count; row++) {
+    if (breath.due()) await breath.take();
     if (links.sound.at(row) === 0) continue;
     const from = links.from.at(row);
     const to = links.to.at(row);

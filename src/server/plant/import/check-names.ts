@@ -1,4 +1,5 @@
 import { formatQuantity, MICRO } from '../../../../shared/quantity.js';
+import type { Breath } from './breath.js';
 import type { Faults } from './faults.js';
 import type { Folder, LotRow } from './folder.js';
 import type { PlantState } from './import.query.js';
@@ -25,12 +26,13 @@ export function checkCatalogue(folder: Folder, plant: PlantState, faults: Faults
 }
 
 /** @see docs/rules/import.md I-8 */
-export function checkLots(folder: Folder, plant: PlantState, lots: KnownLots, faults: Faults): void {
-  folder.lots.forEach((row, id) => {
+export async function checkLots(folder: Folder, plant: PlantState, lots: KnownLots, faults: Faults, breath: Breath): Promise<void> {
+  for (const [id, row] of folder.lots.entries()) {
+    if (breath.due()) await breath.take();
     const before = faults.count;
     checkLot(row, folder, plant, lots, faults);
     if (faults.count > before || !lots.item(row.item)) lots.setFaulty(id);
-  });
+  }
 }
 
 function checkLot(row: LotRow, folder: Folder, plant: PlantState, lots: KnownLots, faults: Faults): void {

@@ -1,3 +1,5 @@
+import type { Breath } from './breath.js';
+
 const FIRST_ROOM = 1024;
 
 /** Whole numbers below 2^31 in a row that grows: four bytes a value. */
@@ -57,21 +59,20 @@ export interface Grouped {
 }
 
 /** Groups rows 0..count-1 by `keyOf`, a number below `keys`, or a negative one for rows to leave out. */
-export function groupRows(count: number, keys: number, keyOf: (row: number) => number): Grouped {
+export async function groupRows(count: number, keys: number, keyOf: (row: number) => number, breath: Breath): Promise<Grouped> {
   const starts = new Int32Array(keys + 1);
   for (let row = 0; row < count; row++) {
+    if (breath.due()) await breath.take();
     const key = keyOf(row);
-    if (key >= 0) starts[key + 1] = (starts[key + 1] as number) + 1;
+    if (key >= 0) starts[key + 1]!++;
   }
-  for (let key = 0; key < keys; key++) starts[key + 1] = (starts[key + 1] as number) + (starts[key] as number);
+  for (let key = 0; key < keys; key++) starts[key + 1]! += starts[key]!;
   const next = starts.slice();
-  const rows = new Int32Array(starts[keys] as number);
+  const rows = new Int32Array(starts[keys]!);
   for (let row = 0; row < count; row++) {
+    if (breath.due()) await breath.take();
     const key = keyOf(row);
-    if (key < 0) continue;
-    const place = next[key] as number;
-    rows[place] = row;
-    next[key] = place + 1;
+    if (key >= 0) rows[next[key]!++] = row;
   }
   return { starts, rows };
 }

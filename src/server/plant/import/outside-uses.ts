@@ -24,7 +24,7 @@ export interface OutsideUse {
 export function outsideUses(lots: KnownLots, uses: Uses): OutsideUse[] {
   const found: OutsideUse[] = [];
   for (let lot = lots.folder.lots.length; lot < lots.folder.lotNames.count; lot++) {
-    const taken = [...uses.of(lot)];
+    const taken = [...uses.ofLot(lot)];
     if (taken.length === 0 || !lots.isSound(lot)) continue;
     const numbered = lots.pieces(lot) > 0;
     found.push({

@@ -1,3 +1,4 @@
+import type { Breath } from './breath.js';
 import { groupRows, type Grouped } from './columns.js';
 import { type Folder, NOT_GIVEN } from './folder.js';
 
@@ -6,14 +7,19 @@ import { type Folder, NOT_GIVEN } from './folder.js';
  * 0 to n-1, lines of shipments.csv follow. Rows with faults take nothing.
  */
 export class Uses {
-  /** Uses by lot, in the order of the files. */
-  readonly byLot: Grouped;
+  #byLot: Grouped = { starts: new Int32Array(1), rows: new Int32Array(0) };
   readonly #links: number;
 
-  constructor(readonly folder: Folder) {
+  private constructor(readonly folder: Folder) {
+    this.#links = folder.links.count;
+  }
+
+  static async of(folder: Folder, breath: Breath): Promise<Uses> {
     const { links, shipmentLines, lotNames } = folder;
-    this.#links = links.count;
-    this.byLot = groupRows(links.count + shipmentLines.count, lotNames.count, (use) => (this.#isSound(use) ? this.lot(use) : NOT_GIVEN));
+    const uses = new Uses(folder);
+    const lotOf = (use: number): number => (uses.#isSound(use) ? uses.lot(use) : NOT_GIVEN);
+    uses.#byLot = await groupRows(links.count + shipmentLines.count, lotNames.count, lotOf, breath);
+    return uses;
   }
 
   #isSound(use: number): boolean {
@@ -73,7 +79,7 @@ export class Uses {
   }
 
   /** The uses of one lot, in the order of the files. */
-  of(lot: number): Int32Array {
-    return this.byLot.rows.subarray(this.byLot.starts[lot], this.byLot.starts[lot + 1]);
+  ofLot(lot: number): Int32Array {
+    return this.#byLot.rows.subarray(this.#byLot.starts[lot], this.#byLot.starts[lot + 1]);
   }
 }

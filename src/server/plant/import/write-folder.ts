@@ -22,9 +22,13 @@ export async function writeFolder(
 ): Promise<number> {
   const { folder } = lots;
   const takings = new Takings(lots, states);
-  const write = async (file: ImportFile, facts: Iterable<PlantFact>, rowsOf: (fact: PlantFact) => number): Promise<void> => {
+  const write = async (
+    file: ImportFile,
+    facts: Iterable<PlantFact> | AsyncIterable<PlantFact>,
+    rowsOf: (fact: PlantFact) => number,
+  ): Promise<void> => {
     let rows = 0;
-    for (const fact of facts) {
+    for await (const fact of facts) {
       await record([fact]);
       rows += rowsOf(fact);
       onProgress({ step: 'writing', file, rows });
