@@ -1,12 +1,14 @@
 import { Global, Module } from '@nestjs/common';
+import { CatalogueModule } from './catalogue/catalogue.module.js';
 import { Commands } from './commands.js';
 import { DispatchModule } from './dispatch/dispatch.module.js';
 import { ImportModule } from './import/import.module.js';
 import { PeopleModule } from './people/people.module.js';
+import { RecallModule } from './recall/recall.module.js';
 import { ReceivingModule } from './receiving/receiving.module.js';
 import { ReturnsModule } from './returns/returns.module.js';
 
 /** Everything that happens in the plant. */
 @Global()
-@Module({ imports: [PeopleModule, ImportModule, ReceivingModule, DispatchModule, ReturnsModule], providers: [Commands], exports: [Commands] })
+@Module({ imports: [PeopleModule, CatalogueModule, ImportModule, ReceivingModule, DispatchModule, ReturnsModule, RecallModule], providers: [Commands], exports: [Commands] })
 export class PlantModule {}

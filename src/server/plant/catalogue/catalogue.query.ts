@@ -1,6 +1,6 @@
 import type { EntityManager } from 'typeorm';
 import { queryRows, selectIn } from '../../platform/database/rows.js';
-import type { CatalogueKind, CatalogueKinds, Revised } from './catalogue.facts.js';
+import type { CatalogueKind, CatalogueKinds, CatalogueRevised, Revised } from './catalogue.facts.js';
 
 interface Row {
   code: string;
@@ -37,18 +37,37 @@ export async function catalogueOf<K extends CatalogueKind>(tx: EntityManager, wh
   return rows.map((row) => revised<K>(row));
 }
 
-/** Every revision of one record, first to last, with the entries between which it stood. */
+/** A revision with the entry that made it. */
+export type PastRevision<T> = Revised<T> & {
+  readonly sinceSeq: number;
+  /** The entry that made the next one; null while it stands. */
+  readonly untilSeq: number | null;
+  readonly at: string;
+  readonly by: string;
+  readonly reason: string | null;
+};
+
+/** Every revision of one record, first to last, with the entries between which it stood, by whom and why. */
 export async function catalogueHistory<K extends CatalogueKind>(
   tx: EntityManager,
   what: K,
   code: string,
-): Promise<(Revised<CatalogueKinds[K]> & { sinceSeq: number; untilSeq: number | null })[]> {
-  const rows = await queryRows<Row & { since_seq: number; until_seq: number | null }>(
+): Promise<PastRevision<CatalogueKinds[K]>[]> {
+  const rows = await queryRows<Row & { since_seq: number; until_seq: number | null; at: string; actor: string; body: string | null }>(
     tx,
-    'SELECT * FROM "catalogue_record" WHERE "what" = ? AND "code" = ? ORDER BY "revision"',
+    `SELECT c.*, e."at", e."actor", CASE WHEN e."kind" = 'CatalogueRevised' THEN e."body" END AS "body"
+     FROM "catalogue_record" c JOIN "ledger_entry" e ON e."seq" = c."since_seq"
+     WHERE c."what" = ? AND c."code" = ? ORDER BY c."revision"`,
     [what, code],
   );
-  return rows.map((row) => ({ ...revised<K>(row), sinceSeq: row.since_seq, untilSeq: row.until_seq }));
+  return rows.map((row) => ({
+    ...revised<K>(row),
+    sinceSeq: row.since_seq,
+    untilSeq: row.until_seq,
+    at: row.at,
+    by: row.actor,
+    reason: row.body === null ? null : ((JSON.parse(row.body) as CatalogueRevised).reason ?? null),
+  }));
 }
 
 /** One given revision, as a run keeps it. */

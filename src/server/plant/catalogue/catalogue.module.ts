@@ -1,0 +1,19 @@
+import { Module } from '@nestjs/common';
+import { CatalogueService } from './catalogue.service.js';
+import { BomsController, RecipesController } from './composition.controller.js';
+import { ItemsController, PartiesController } from './items.controller.js';
+import { LinesController, LocationsController, VesselsController } from './places.controller.js';
+
+@Module({
+  controllers: [
+    ItemsController,
+    PartiesController,
+    VesselsController,
+    LinesController,
+    LocationsController,
+    RecipesController,
+    BomsController,
+  ],
+  providers: [CatalogueService],
+})
+export class CatalogueModule {}

@@ -1,0 +1,45 @@
+import type { EntityManager } from 'typeorm';
+import { queryRows } from '../../platform/database/rows.js';
+import { type CatalogueState, PLACES, type Revise } from './catalogue.decide.js';
+import type { Bom, CatalogueKind, Item, Recipe } from './catalogue.facts.js';
+import { catalogueByCode, catalogueOf } from './catalogue.query.js';
+
+/** What a new revision rests on; lists are read only for kinds that look at them. */
+export async function catalogueState<K extends CatalogueKind>(tx: EntityManager, { what, record }: Revise<K>): Promise<CatalogueState> {
+  const composed = what === 'recipe' || what === 'bom';
+  const current = (await catalogueByCode(tx, what, [record.code])).get(record.code);
+  const known = composed || (what === 'item' && current !== undefined);
+  return {
+    current,
+    placesOfCode: PLACES.includes(what) ? await placesOf(tx, record.code) : [],
+    items: await catalogueByCode(tx, 'item', composed ? itemsNamed(record as Recipe | Bom) : []),
+    recipes: known ? await catalogueOf(tx, 'recipe') : [],
+    boms: known ? await catalogueOf(tx, 'bom') : [],
+    hasLots: what === 'item' && (await lotsExist(tx, record.code)),
+    gtinOf: what === 'item' ? await gtinOf(tx, record as Item) : null,
+  };
+}
+
+const itemsNamed = (record: Recipe | Bom): string[] => [
+  record.item,
+  ...('steps' in record ? record.steps : record.lines).map((part) => part.item),
+];
+
+async function placesOf(tx: EntityManager, code: string): Promise<CatalogueKind[]> {
+  const rows = await queryRows<{ what: CatalogueKind }>(
+    tx,
+    `SELECT "what" FROM "catalogue_record" WHERE "code" = ? AND "until_seq" IS NULL AND "what" IN ('vessel', 'line', 'location') ORDER BY "what"`,
+    [code],
+  );
+  return rows.map((row) => row.what);
+}
+
+async function lotsExist(tx: EntityManager, item: string): Promise<boolean> {
+  return (await queryRows(tx, 'SELECT 1 AS "one" FROM "lot" WHERE "item" = ? LIMIT 1', [item])).length > 0;
+}
+
+async function gtinOf(tx: EntityManager, item: Item): Promise<string | null> {
+  if (item.gtin === undefined) return null;
+  const items = await catalogueOf(tx, 'item');
+  return items.find((one) => one.gtin === item.gtin && one.code !== item.code)?.code ?? null;
+}
