@@ -11,21 +11,27 @@ import { ImportFileRow, ImportRow } from './plant/import/import.entity.js';
 import { Import1764001000000 } from './plant/import/import.migration.js';
 import { ApiKey, Person, PersonAccount, Session, SetUpCode, SignInFailure } from './plant/people/people.entity.js';
 import { People1764000150000 } from './plant/people/people.migration.js';
+import { Recall, RecallPartRow, RecallScopeRow } from './plant/recall/recall.entity.js';
+import { Recalls1764000900000 } from './plant/recall/recall.migration.js';
 import { Delivery, DeliveryLineRow } from './plant/receiving/receiving.entity.js';
 import { Receiving1764000400000 } from './plant/receiving/receiving.migration.js';
 import { GoodsReturn, ReturnLineRow } from './plant/returns/returns.entity.js';
 import { Returns1764000800000 } from './plant/returns/returns.migration.js';
 import { Link, Lot, LotStatusRow, Serial, Whereabout } from './plant/stock/stock.entity.js';
 import { Stock1764000100000 } from './plant/stock/stock.migration.js';
+import { EntrySubject } from './plant/telling/subjects.entity.js';
+import { Subjects1764000050000 } from './plant/telling/subjects.migration.js';
 import type { Schema } from './platform/database/data-source.js';
+import { Verification } from './record/verification.entity.js';
+import { Verification1764000060000 } from './record/verification.migration.js';
 
 /** Tables that follow from the ledger: a rebuild makes them again and must give equal rows. */
-export const PROJECTED = [CatalogueRecord, Delivery, DeliveryLineRow, GoodsReturn, Hold, ImportFileRow, ImportRow, Link, Lot, LotStatusRow, Person, ReturnLineRow, Serial, ShipmentLineRow, ShipmentRow, UrgentRelease, Whereabout] as const;
+export const PROJECTED = [CatalogueRecord, Delivery, DeliveryLineRow, EntrySubject, GoodsReturn, Hold, ImportFileRow, ImportRow, Link, Lot, LotStatusRow, Person, Recall, RecallPartRow, RecallScopeRow, ReturnLineRow, Serial, ShipmentLineRow, ShipmentRow, UrgentRelease, Whereabout] as const;
 
 /** Tables beside it: the ledger itself, answers to commands, and what may be forgotten (names, passwords, sessions, keys). */
-export const KEPT = [LedgerEntry, LedgerHead, CommandDone, PersonAccount, Session, ApiKey, SignInFailure, SetUpCode] as const;
+export const KEPT = [LedgerEntry, LedgerHead, CommandDone, PersonAccount, Session, ApiKey, SignInFailure, SetUpCode, Verification] as const;
 
 export const SCHEMA: Schema = {
   entities: [...PROJECTED, ...KEPT],
-  migrations: [Ledger1764000000000, Stock1764000100000, People1764000150000, Catalogue1764000200000, Holds1764000300000, Receiving1764000400000, Dispatch1764000700000, Returns1764000800000, Import1764001000000],
+  migrations: [Ledger1764000000000, Subjects1764000050000, Verification1764000060000, Stock1764000100000, People1764000150000, Catalogue1764000200000, Holds1764000300000, Receiving1764000400000, Dispatch1764000700000, Returns1764000800000, Recalls1764000900000, Import1764001000000],
 };

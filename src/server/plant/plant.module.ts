@@ -2,13 +2,16 @@ import { Global, Module } from '@nestjs/common';
 import { CatalogueModule } from './catalogue/catalogue.module.js';
 import { Commands } from './commands.js';
 import { DispatchModule } from './dispatch/dispatch.module.js';
+import { HoldsModule } from './holds/holds.module.js';
 import { ImportModule } from './import/import.module.js';
 import { PeopleModule } from './people/people.module.js';
 import { RecallModule } from './recall/recall.module.js';
 import { ReceivingModule } from './receiving/receiving.module.js';
+import { ReleaseModule } from './release/release.module.js';
 import { ReturnsModule } from './returns/returns.module.js';
+import { TellingModule } from './telling/telling.module.js';
 
 /** Everything that happens in the plant. */
 @Global()
-@Module({ imports: [PeopleModule, CatalogueModule, ImportModule, ReceivingModule, DispatchModule, ReturnsModule, RecallModule], providers: [Commands], exports: [Commands] })
+@Module({ imports: [PeopleModule, CatalogueModule, ImportModule, ReceivingModule, DispatchModule, ReturnsModule, RecallModule, TellingModule], providers: [Commands], exports: [Commands] })
 export class PlantModule {}

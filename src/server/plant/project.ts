@@ -2,11 +2,14 @@ import type { EntityManager } from 'typeorm';
 import type { Recorded } from '../ledger/fact.js';
 import { projectCatalogue } from './catalogue/catalogue.project.js';
 import { projectDispatch } from './dispatch/dispatch.project.js';
+import { projectHolds } from './holds/holds.project.js';
 import { projectImport } from './import/import.project.js';
 import { projectPeople } from './people/people.project.js';
+import { projectRecall } from './recall/recall.project.js';
 import { projectReceiving } from './receiving/receiving.project.js';
 import { projectReturns } from './returns/returns.project.js';
 import type { PlantFact } from './stock/effects.facts.js';
+import { projectSubjects } from './telling/subjects.project.js';
 import { projectBorn, projectLinks, projectVoids } from './stock/lots.project.js';
 import { projectPlaces, projectStatuses } from './stock/places.project.js';
 
@@ -20,6 +23,8 @@ const PROJECTORS: Readonly<Record<string, Projector>> = {
   ...projectReceiving,
   ...projectDispatch,
   ...projectReturns,
+  ...projectHolds,
+  ...projectRecall,
 };
 
 /** Writes into the tables what an entry says: first its effects on lots, then what its own feature keeps. */
@@ -30,5 +35,6 @@ export async function project(tx: EntityManager, entry: Recorded): Promise<void>
   await projectStatuses(tx, entry.seq, fact);
   if (fact.linked) await projectLinks(tx, entry.seq, fact.linked);
   if (fact.voided) await projectVoids(tx, entry.seq, fact.voided);
+  await projectSubjects(tx, entry);
   await PROJECTORS[fact.kind]?.(tx, entry as Recorded<never>);
 }

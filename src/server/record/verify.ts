@@ -11,9 +11,9 @@ import { onStanding } from './standing.js';
 import { replay, ReplayFault } from './replay.js';
 import { tableColumns } from './table-rows.js';
 
-/** How far a check has come: `done` of `of` entries. */
+/** How far a check has come: `done` of `of` entries, or of tables when it compares them. */
 export interface Progress {
-  readonly step: 'chain' | 'replay';
+  readonly step: 'chain' | 'replay' | 'compare';
   readonly done: number;
   readonly of: number;
 }
@@ -43,7 +43,7 @@ const MOST_OF_A_TABLE = 20;
 export function verifyRecord(config: Config, options: VerifyOptions = {}): Promise<VerifyReport> {
   return onStanding(config, SCHEMA, async (live) => {
     const of = (await ledgerHead(live)).seq;
-    const report = (step: Progress['step'], done: number) => options.onProgress?.({ step, done, of });
+    const report = (step: Progress['step'], done: number, all = of) => options.onProgress?.({ step, done, of: all });
     const chain = await verifyChain(live, options.known, (done) => report('chain', done));
     if (chain.fault) return { ok: false, entries: of, hash: chain.hash, faults: [chain.fault] };
     const faults = [...(await tableFaults(config, live, report)), ...(await stockFaults(live))];
@@ -51,7 +51,7 @@ export function verifyRecord(config: Config, options: VerifyOptions = {}): Promi
   });
 }
 
-function tableFaults(config: Config, live: EntityManager, report: (step: Progress['step'], done: number) => void): Promise<Fault[]> {
+function tableFaults(config: Config, live: EntityManager, report: (step: Progress['step'], done: number, of?: number) => void): Promise<Fault[]> {
   const tables = tableColumns(live, PROJECTED);
   const names = tables.map((table) => table.table);
   return withEmptyTables(config, SCHEMA, live, names, async (rebuilt) => {
@@ -62,7 +62,8 @@ function tableFaults(config: Config, live: EntityManager, report: (step: Progres
       return [{ what: 'entry-impossible', where: `entry ${error.seq}`, detail: error.message }];
     }
     const faults: Fault[] = [];
-    for (const table of tables) {
+    for (const [i, table] of tables.entries()) {
+      report('compare', i, tables.length);
       let ofTable = 0;
       for await (const difference of differences(live, rebuilt, table)) {
         faults.push(differenceFault(difference));
