@@ -13,5 +13,20 @@ import { TellingModule } from './telling/telling.module.js';
 
 /** Everything that happens in the plant. */
 @Global()
-@Module({ imports: [PeopleModule, CatalogueModule, ImportModule, ReceivingModule, DispatchModule, ReturnsModule, RecallModule, TellingModule], providers: [Commands], exports: [Commands] })
+@Module({
+  imports: [
+    PeopleModule,
+    CatalogueModule,
+    ImportModule,
+    ReceivingModule,
+    ReleaseModule,
+    HoldsModule,
+    DispatchModule,
+    ReturnsModule,
+    RecallModule,
+    TellingModule,
+  ],
+  providers: [Commands],
+  exports: [Commands],
+})
 export class PlantModule {}

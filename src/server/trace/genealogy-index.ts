@@ -78,11 +78,13 @@ export class GenealogyIndex extends Lineage implements GroupWatcher, OnModuleIni
   }
 
   override async ancestors(tx: EntityManager, part: LotPart): Promise<readonly LotPart[]> {
-    return partsOf(traceBackward(await this.#within(tx), [{ lot: part.lotId, spans: part.spans }], { asKnownAt: Infinity }));
+    const { genealogy, asKnownAt } = await this.#within(tx);
+    return partsOf(traceBackward(genealogy, [{ lot: part.lotId, spans: part.spans }], { asKnownAt }));
   }
 
   override async descendants(tx: EntityManager, part: LotPart): Promise<readonly LotPart[]> {
-    return partsOf(traceForward(await this.#within(tx), [{ lot: part.lotId, spans: part.spans }], { asKnownAt: Infinity }));
+    const { genealogy, asKnownAt } = await this.#within(tx);
+    return partsOf(traceForward(genealogy, [{ lot: part.lotId, spans: part.spans }], { asKnownAt }));
   }
 
   async begun(tx: EntityManager): Promise<void> {
@@ -113,11 +115,14 @@ export class GenealogyIndex extends Lineage implements GroupWatcher, OnModuleIni
     this.#groupStart = null;
   }
 
-  /** The index as a command sees it: with the links of its own transaction. Outside of one, what is committed. */
-  async #within(tx: EntityManager): Promise<Genealogy> {
-    if (!this.#groupStart) return this.current();
+  /** A command sees the links of its own transaction, those of its forerunners included; a reader what is committed. */
+  async #within(tx: EntityManager): Promise<{ genealogy: Genealogy; asKnownAt: number }> {
+    if (!this.#groupStart || tx === this.reader.manager) {
+      const genealogy = await this.current();
+      return { genealogy, asKnownAt: genealogy.committedSeq };
+    }
     await this.#exclusively(() => this.#readUp(tx));
-    return this.#genealogy;
+    return { genealogy: this.#genealogy, asKnownAt: Infinity };
   }
 
   async #exclusively(work: () => Promise<void>): Promise<void> {
@@ -129,7 +134,7 @@ export class GenealogyIndex extends Lineage implements GroupWatcher, OnModuleIni
   async #readUp(from: EntityManager): Promise<void> {
     const [head] = await queryRows<{ seq: number }>(from, 'SELECT "seq" FROM "ledger_head" WHERE "id" = 1');
     const upTo = head?.seq ?? 0;
-    if (upTo === this.#seen && this.cards.length > this.#genealogy.lotCount) return;
+    if (upTo < this.#seen || (upTo === this.#seen && this.cards.length > this.#genealogy.lotCount)) return;
     await loadLots(from, this.#genealogy, this.cards, upTo);
     if (upTo === this.#seen) return;
     await loadLinks(from, this.#genealogy, this.#seen, upTo);

@@ -4,7 +4,7 @@ import { safeInteger } from '../../platform/database/columns.js';
 import { queryRows } from '../../platform/database/rows.js';
 import type { OpenHold, OpenUrgentRelease, SetAside } from './holds.facts.js';
 
-const spansOf = (text: string | null): SpanSet | null => (text === null ? null : parseSpans(text));
+export const spansOf = (text: string | null): SpanSet | null => (text === null ? null : parseSpans(text));
 
 /** Every hold that is not lifted. They are few, and rule 4 needs all of them: any may reach any lot. */
 export async function openHolds(tx: EntityManager): Promise<OpenHold[]> {

@@ -1,0 +1,103 @@
+import { Reasons } from '../../../../shared/refusal.js';
+import { formatSpans, type SpanSet } from '../../../../shared/spans.js';
+import type { Signature } from '../people/signature.js';
+import type { LotStatus } from '../stock/effects.facts.js';
+import { type LotState, meets, notIn, wholeOf } from '../stock/lot-state.facts.js';
+import { checkInside } from '../stock/part.decide.js';
+import type { LotNotAccepted, LotReconsidered, LotReleased } from './release.facts.js';
+
+/** A quality decision on a lot, or on pieces of a numbered one. */
+export interface Decide {
+  readonly lot: string;
+  /** Left out: the whole lot. */
+  readonly pieces?: SpanSet | undefined;
+  readonly reason: string;
+}
+
+/** What the decision rests on. */
+export interface ReleaseState {
+  readonly lot: LotState | undefined;
+  /** Who booked or made the lot: they cannot alone release it. */
+  readonly makers: readonly string[];
+  readonly on: string;
+}
+
+/**
+ * Releases what stands in quarantine.
+ * @throws Refusal when nothing is in quarantine, the signer made the lot, it is expired, on hold, or made from what is
+ * @see docs/rules/release.md RL-1 to RL-4
+ */
+export function decideRelease(command: Decide, state: ReleaseState, signature: Signature): LotReleased {
+  const { no, lot, spans: asked } = begin(command, state);
+  // A whole-lot release covers what is in quarantine of it; named pieces must all be.
+  const spans = command.pieces === undefined ? (lot.statuses.get('quarantine') ?? asked) : asked;
+  if (state.makers.includes(signature.by)) {
+    no.forbidden('maker-cannot-release', `${signature.by} booked or made ${lot.lot}: somebody else has to release it`, { lot: lot.lot });
+  }
+  checkInQuarantine(no, lot, spans);
+  if (lot.expiresOn !== null && lot.expiresOn < state.on) {
+    no.conflict('lot-expired', `${lot.lot} expired on ${lot.expiresOn}`, { lot: lot.lot, expiresOn: lot.expiresOn });
+  }
+  for (const hold of lot.holds) {
+    if (hold.quantityMicro === null && meets(hold.spans, spans)) {
+      no.conflict('lot-held', `${lot.lot} is on hold ${hold.hold}: ${hold.reason}`, { lot: lot.lot, hold: hold.hold });
+    }
+  }
+  for (const hold of lot.inherited) {
+    const detail = `${lot.lot} was made from ${hold.lot}, which is on hold ${hold.hold}: ${hold.reason}`;
+    no.conflict('made-from-held', detail, { lot: lot.lot, hold: hold.hold, heldLot: hold.lot });
+  }
+  no.throwIfAny();
+  return { kind: 'LotReleased', ...decided(command, spans, signature, 'released') };
+}
+
+/** Refuses what stands in quarantine or was released. @see docs/rules/release.md RL-5 */
+export function decideNonAcceptance(command: Decide, state: ReleaseState, signature: Signature): LotNotAccepted {
+  const { no, lot, spans } = begin(command, state);
+  const refused = lot.statuses.get('not-accepted');
+  if (refused !== undefined && meets(refused, spans)) no.conflict('not-accepted-already', `${lot.lot} is not accepted already`, { lot: lot.lot });
+  no.throwIfAny();
+  return { kind: 'LotNotAccepted', ...decided(command, spans, signature, 'not-accepted') };
+}
+
+/** Takes a decision back: into quarantine again. @see docs/rules/release.md RL-6 */
+export function decideReconsideration(command: Decide, state: ReleaseState, signature: Signature): LotReconsidered {
+  const { no, lot, spans } = begin(command, state);
+  if (notIn(lot, 'quarantine', spans) === null) no.conflict('in-quarantine-already', `${lot.lot} is in quarantine already`, { lot: lot.lot });
+  no.throwIfAny();
+  return { kind: 'LotReconsidered', ...decided(command, spans, signature, 'quarantine') };
+}
+
+function begin(command: Decide, { lot }: ReleaseState): { no: Reasons; lot: LotState; spans: SpanSet | null } {
+  const no = new Reasons();
+  if (!lot) {
+    no.unknown('lot-unknown', `no lot ${command.lot}`, { lot: command.lot });
+    no.throwIfAny();
+    throw new Error('unreachable');
+  }
+  if (command.pieces === undefined) return { no, lot, spans: wholeOf(lot) };
+  if (lot.pieces === null) {
+    no.conflict('no-pieces-here', `${lot.lot} is bulk and has no pieces: decide on the whole lot`, { pointer: '/pieces', lot: lot.lot });
+  } else {
+    checkInside(no, lot, command.pieces);
+  }
+  no.throwIfAny();
+  return { no, lot, spans: command.pieces };
+}
+
+function checkInQuarantine(no: Reasons, lot: LotState, spans: SpanSet | null): void {
+  const outside = notIn(lot, 'quarantine', spans);
+  if (outside === null) return;
+  const which = outside === 'all' ? '' : ` pieces ${formatSpans(outside)}`;
+  no.conflict('not-in-quarantine', `${lot.lot}${which} is not in quarantine`, { lot: lot.lot });
+}
+
+const decided = (command: Decide, spans: SpanSet | null, signature: Signature, status: LotStatus) =>
+  ({
+    v: 1,
+    lot: command.lot,
+    spans,
+    reason: command.reason,
+    signature,
+    restatused: [{ lot: command.lot, spans, status }],
+  }) as const;
