@@ -17,6 +17,8 @@ import { Delivery, DeliveryLineRow } from './plant/receiving/receiving.entity.js
 import { Receiving1764000400000 } from './plant/receiving/receiving.migration.js';
 import { GoodsReturn, ReturnLineRow } from './plant/returns/returns.entity.js';
 import { Returns1764000800000 } from './plant/returns/returns.migration.js';
+import { StockDocument } from './plant/stock/documents.entity.js';
+import { StockDocuments1764000110000 } from './plant/stock/documents.migration.js';
 import { Link, Lot, LotStatusRow, Serial, Whereabout } from './plant/stock/stock.entity.js';
 import { Stock1764000100000 } from './plant/stock/stock.migration.js';
 import { EntrySubject } from './plant/telling/subjects.entity.js';
@@ -26,12 +28,12 @@ import { Verification } from './record/verification.entity.js';
 import { Verification1764000060000 } from './record/verification.migration.js';
 
 /** Tables that follow from the ledger: a rebuild makes them again and must give equal rows. */
-export const PROJECTED = [CatalogueRecord, Delivery, DeliveryLineRow, EntrySubject, GoodsReturn, Hold, ImportFileRow, ImportRow, Link, Lot, LotStatusRow, Person, Recall, RecallPartRow, RecallScopeRow, ReturnLineRow, Serial, ShipmentLineRow, ShipmentRow, UrgentRelease, Whereabout] as const;
+export const PROJECTED = [CatalogueRecord, Delivery, DeliveryLineRow, EntrySubject, GoodsReturn, Hold, ImportFileRow, ImportRow, Link, Lot, LotStatusRow, Person, Recall, RecallPartRow, RecallScopeRow, ReturnLineRow, Serial, ShipmentLineRow, ShipmentRow, StockDocument, UrgentRelease, Whereabout] as const;
 
 /** Tables beside it: the ledger itself, answers to commands, and what may be forgotten (names, passwords, sessions, keys). */
 export const KEPT = [LedgerEntry, LedgerHead, CommandDone, PersonAccount, Session, ApiKey, SignInFailure, SetUpCode, Verification] as const;
 
 export const SCHEMA: Schema = {
   entities: [...PROJECTED, ...KEPT],
-  migrations: [Ledger1764000000000, Subjects1764000050000, Verification1764000060000, Stock1764000100000, People1764000150000, Catalogue1764000200000, Holds1764000300000, Receiving1764000400000, Dispatch1764000700000, Returns1764000800000, Recalls1764000900000, Import1764001000000],
+  migrations: [Ledger1764000000000, Subjects1764000050000, Verification1764000060000, Stock1764000100000, StockDocuments1764000110000, People1764000150000, Catalogue1764000200000, Holds1764000300000, Receiving1764000400000, Dispatch1764000700000, Returns1764000800000, Recalls1764000900000, Import1764001000000],
 };

@@ -9,6 +9,7 @@ import { RecallModule } from './recall/recall.module.js';
 import { ReceivingModule } from './receiving/receiving.module.js';
 import { ReleaseModule } from './release/release.module.js';
 import { ReturnsModule } from './returns/returns.module.js';
+import { StockModule } from './stock/stock.module.js';
 import { TellingModule } from './telling/telling.module.js';
 
 /** Everything that happens in the plant. */
@@ -24,6 +25,7 @@ import { TellingModule } from './telling/telling.module.js';
     DispatchModule,
     ReturnsModule,
     RecallModule,
+    StockModule,
     TellingModule,
   ],
   providers: [Commands],

@@ -8,6 +8,7 @@ import { projectPeople } from './people/people.project.js';
 import { projectRecall } from './recall/recall.project.js';
 import { projectReceiving } from './receiving/receiving.project.js';
 import { projectReturns } from './returns/returns.project.js';
+import { projectStockDocuments } from './stock/documents.project.js';
 import type { PlantFact } from './stock/effects.facts.js';
 import { projectSubjects } from './telling/subjects.project.js';
 import { projectBorn, projectLinks, projectVoids } from './stock/lots.project.js';
@@ -24,6 +25,7 @@ const PROJECTORS: Readonly<Record<string, Projector>> = {
   ...projectDispatch,
   ...projectReturns,
   ...projectHolds,
+  ...projectStockDocuments,
   ...projectRecall,
 };
 

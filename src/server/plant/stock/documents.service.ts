@@ -1,0 +1,117 @@
+import { Injectable } from '@nestjs/common';
+import { parseQuantity } from '../../../../shared/quantity.js';
+import { Refusal } from '../../../../shared/refusal.js';
+import { parseSpans } from '../../../../shared/spans.js';
+import { Reader } from '../../platform/database/reader.js';
+import { Lineage } from '../../trace/lineage.js';
+import { type Command, Commands } from '../commands.js';
+import type { Actor } from '../people/access.js';
+import {
+  decideCorrect,
+  decideCount,
+  decideDestroyInTest,
+  decideMove,
+  decideRetain,
+  decideReturnToSupplier,
+  decideScrap,
+  decideTakeBack,
+  type StockState,
+} from './documents.decide.js';
+import type {
+  CorrectStockDto,
+  CountStockDto,
+  DestroyInTestDto,
+  MoveStockDto,
+  RetainSampleDto,
+  ReturnToSupplierDto,
+  ScrapStockDto,
+  StockDocumentView,
+  StockPartDto,
+  TakeBackSampleDto,
+} from './documents.dto.js';
+import type { StockFact } from './documents.facts.js';
+import { earlierDocument, stockDocument, stockDocuments, stockState } from './documents.query.js';
+
+/** A DTO with its piece numbers and quantity understood. */
+const understood = <Dto extends StockPartDto>({ pieces, quantity, ...rest }: Dto) => ({
+  ...rest,
+  spans: pieces === undefined ? undefined : parseSpans(pieces),
+  quantityMicro: quantity === undefined ? undefined : parseQuantity(quantity),
+});
+
+/** Moves, counts, scrap, samples, tests and returns to the supplier: documents that move stock and nothing else. */
+@Injectable()
+export class StockDocumentsService {
+  constructor(
+    private readonly commands: Commands,
+    private readonly lineage: Lineage,
+    private readonly reader: Reader,
+  ) {}
+
+  move(actor: Actor, dto: MoveStockDto): Promise<StockDocumentView> {
+    return this.#record(actor, dto, 'MV', dto.lot, [dto.to], (state) => decideMove(understood(dto), state));
+  }
+
+  scrap(actor: Actor, dto: ScrapStockDto): Promise<StockDocumentView> {
+    return this.#record(actor, dto, 'SC', dto.lot, [], (state) => decideScrap(understood(dto), state));
+  }
+
+  destroyInTest(actor: Actor, dto: DestroyInTestDto): Promise<StockDocumentView> {
+    return this.#record(actor, dto, 'DT', dto.lot, [], (state) => decideDestroyInTest(understood(dto), state));
+  }
+
+  retain(actor: Actor, dto: RetainSampleDto): Promise<StockDocumentView> {
+    return this.#record(actor, dto, 'RS', dto.lot, [dto.at], (state) => decideRetain(understood(dto), state));
+  }
+
+  takeBack(actor: Actor, dto: TakeBackSampleDto): Promise<StockDocumentView> {
+    return this.#record(actor, dto, 'TB', dto.lot, [dto.to], (state) => decideTakeBack(understood(dto), state));
+  }
+
+  returnToSupplier(actor: Actor, dto: ReturnToSupplierDto): Promise<StockDocumentView> {
+    return this.#record(actor, dto, 'SR', dto.lot, [], (state) => decideReturnToSupplier(understood(dto), state));
+  }
+
+  count(actor: Actor, { pieces, quantity, ...dto }: CountStockDto): Promise<StockDocumentView> {
+    const command = {
+      ...dto,
+      pieces: pieces === undefined ? undefined : parseSpans(pieces),
+      countedMicro: quantity === undefined ? undefined : parseQuantity(quantity),
+    };
+    return this.#record(actor, { ...dto, pieces, quantity } as Command, 'CN', dto.lot, [dto.location], (state) => decideCount(command, state));
+  }
+
+  correct(actor: Actor, dto: CorrectStockDto): Promise<StockDocumentView> {
+    return this.commands.run(actor, dto, async (tx, record, at) => {
+      const earlier = await earlierDocument(tx, dto.corrects);
+      const state = await stockState(tx, this.lineage, { series: 'SK', lot: earlier?.lot ?? '', places: [], at });
+      await record([decideCorrect(dto, { ...state, earlier })]);
+      return (await stockDocument(tx, state.document))!;
+    });
+  }
+
+  documents(lot: string | undefined): Promise<StockDocumentView[]> {
+    return stockDocuments(this.reader.manager, lot, 200);
+  }
+
+  async document(code: string): Promise<StockDocumentView> {
+    const view = await stockDocument(this.reader.manager, code);
+    if (!view) throw new Refusal('unknown', [{ code: 'document-unknown', detail: `no stock document ${code}`, document: code }]);
+    return view;
+  }
+
+  #record(
+    actor: Actor,
+    command: Command,
+    series: string,
+    lot: string,
+    places: readonly string[],
+    decide: (state: StockState) => StockFact,
+  ): Promise<StockDocumentView> {
+    return this.commands.run(actor, command, async (tx, record, at) => {
+      const state = await stockState(tx, this.lineage, { series, lot, places, at });
+      await record([decide(state)]);
+      return (await stockDocument(tx, state.document))!;
+    });
+  }
+}
