@@ -8,6 +8,8 @@ export interface Config {
   readonly databaseUrl: string | undefined;
   readonly host: string;
   readonly port: number;
+  /** What the plant is called on documents. */
+  readonly plantName: string;
   /** Pattern of plant lot codes: `{class}` one letter of the item class, `{yy}` year, `{n:5}` running number with leading zeros. */
   readonly lotPattern: string;
   /** scrypt cost N (a power of two). Tests lower it; nothing else should. */
@@ -27,6 +29,7 @@ export function readConfig(env: NodeJS.ProcessEnv, over: Partial<Config> = {}): 
     databaseUrl: over.databaseUrl ?? (env['DATABASE_URL'] || undefined),
     host: over.host ?? env['HOST'] ?? '127.0.0.1',
     port: over.port ?? Number(env['PORT'] ?? 3000),
+    plantName: over.plantName ?? env['KINLEDGER_PLANT_NAME'] ?? 'The plant',
     lotPattern: over.lotPattern ?? env['KINLEDGER_LOT_PATTERN'] ?? '{class}{yy}-{n:5}',
     scryptCost: over.scryptCost ?? 2 ** 17,
     logLevel: over.logLevel ?? env['LOG_LEVEL'] ?? 'info',

@@ -1,0 +1,29 @@
+import type { EntityManager } from 'typeorm';
+import type { SpanSet } from '../../../../shared/spans.js';
+import type { Genealogy } from '../../trace/genealogy.js';
+import { traceForward } from '../../trace/walk.js';
+import type { Standing } from './affected-lots.js';
+import { holdsAt, type KnownHold, statusesAt } from './known-at.query.js';
+
+/** Status and holds of lots as known at entry `seq`, holds that reach them from what they were made of included. */
+export async function standingAt(
+  from: EntityManager,
+  genealogy: Genealogy,
+  ids: readonly number[],
+  seq: number,
+  on: string,
+): Promise<Standing & { readonly holds: readonly KnownHold[] }> {
+  const holds = await holdsAt(from, seq);
+  const held = new Map<number, (SpanSet | null)[]>();
+  const add = (lotId: number, spans: SpanSet | null): void => {
+    held.set(lotId, [...(held.get(lotId) ?? []), spans]);
+  };
+  for (const hold of holds) {
+    add(hold.lotId, hold.spans);
+    if (!hold.reaches || hold.quantityMicro !== null) continue;
+    for (const { lot, spans } of traceForward(genealogy, [{ lot: hold.lotId, spans: hold.spans }], { asKnownAt: seq }).lots) {
+      if (lot !== hold.lotId) add(lot, spans);
+    }
+  }
+  return { statuses: await statusesAt(from, ids, seq), held, on, holds };
+}
