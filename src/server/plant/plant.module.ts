@@ -4,6 +4,7 @@ import { Commands } from './commands.js';
 import { DispatchModule } from './dispatch/dispatch.module.js';
 import { HoldsModule } from './holds/holds.module.js';
 import { ImportModule } from './import/import.module.js';
+import { LotsModule } from './lots/lots.module.js';
 import { PeopleModule } from './people/people.module.js';
 import { RecallModule } from './recall/recall.module.js';
 import { ReceivingModule } from './receiving/receiving.module.js';
@@ -26,6 +27,7 @@ import { TellingModule } from './telling/telling.module.js';
     ReturnsModule,
     RecallModule,
     StockModule,
+    LotsModule,
     TellingModule,
   ],
   providers: [Commands],

@@ -6,7 +6,7 @@ import { queryRows, selectIn } from '../../platform/database/rows.js';
 import type { Lineage, LotPart } from '../../trace/lineage.js';
 import { placesAt, shipmentHeads } from '../../trace/trace.query.js';
 import type { HoldReachView, HoldView, ReachedPartView, UrgentReleaseView } from './holds.dto.js';
-import { spansOf } from './holds.query.js';
+import { LATEST, spansOf } from './holds.query.js';
 
 interface HoldRow {
   code: string;
@@ -88,7 +88,7 @@ async function reachedParts(from: EntityManager, parts: ReadonlyMap<number, Span
     ids,
   );
   const byId = new Map(lots.map((lot) => [lot.id, lot]));
-  const places = await placesAt(from, ids, Number.MAX_SAFE_INTEGER);
+  const places = await placesAt(from, ids, LATEST);
   const heads = await shipmentHeads(
     from,
     places.filter((place) => place.fate === 'dispatched').map((place) => place.at),

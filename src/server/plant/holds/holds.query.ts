@@ -6,8 +6,11 @@ import type { OpenHold, OpenUrgentRelease, SetAside } from './holds.facts.js';
 
 export const spansOf = (text: string | null): SpanSet | null => (text === null ? null : parseSpans(text));
 
-/** Every hold that is not lifted. They are few, and rule 4 needs all of them: any may reach any lot. */
-export async function openHolds(tx: EntityManager): Promise<OpenHold[]> {
+/** Later than every entry, and still an integer to both databases. */
+export const LATEST = 2_147_483_647;
+
+/** Every hold that is not lifted, or was not at entry `seq`. They are few, and rule 4 needs all of them: any may reach any lot. */
+export async function openHolds(tx: EntityManager, seq = LATEST): Promise<OpenHold[]> {
   const rows = await queryRows<{
     hold: string;
     lot_id: number;
@@ -19,7 +22,9 @@ export async function openHolds(tx: EntityManager): Promise<OpenHold[]> {
   }>(
     tx,
     `SELECT h."code" AS "hold", h."lot_id", l."code" AS "lot", h."spans", h."quantity", h."reaches", h."reason"
-     FROM "hold" h JOIN "lot" l ON l."id" = h."lot_id" WHERE h."lifted_seq" IS NULL ORDER BY h."placed_seq", h."lot_id"`,
+     FROM "hold" h JOIN "lot" l ON l."id" = h."lot_id" 
+     WHERE h."placed_seq" <= ? AND (h."lifted_seq" IS NULL OR h."lifted_seq" > ?) ORDER BY h."placed_seq", h."lot_id"`,
+    [seq, seq],
   );
   return rows.map((row) => ({
     hold: row.hold,
