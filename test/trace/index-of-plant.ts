@@ -2,7 +2,12 @@ import type { Link } from '../../src/server/trace/link.js';
 import { Genealogy } from '../../src/server/trace/genealogy.js';
 import type { OracleLink, OraclePlant } from '../oracle.js';
 
-export const linkFor = (link: OracleLink): Link => ({ ...link, quantityMicro: link.massMicro, blends: link.massMicro > 0 });
+/** Some masses are the quantity and some are not, as with kilograms and litres. */
+export const linkFor = (link: OracleLink): Link => ({
+  ...link,
+  quantityMicro: link.massMicro + (link.massMicro % 3),
+  blends: link.massMicro > 0,
+});
 
 /** The last entry of a plant's ledger, links and voids. */
 export const lastSeq = (plant: OraclePlant): number => Math.max(1, ...plant.links.map(({ seq, voidedAt }) => Math.max(seq, voidedAt ?? 0)));

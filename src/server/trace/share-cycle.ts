@@ -50,7 +50,7 @@ function sweepUntilStill(component: readonly ShareNode[], sweeps: number): boole
 /**
  * Linear equations without a minus sign: x of a row is the mean, by weight, of the x of other rows (`weights`, row by row) and
  * of what is known from outside, which weighs `outside` in all and brings `given`. The weight of a row upon itself only
- * says that the rest decides, and is left out.
+ * says that the rest decides: it is never read.
  */
 interface Means {
   readonly size: number;
@@ -75,7 +75,7 @@ function meansOf(unknowns: readonly Unknown[]): Means {
     node.eachSource(segment, (source, sourceSegment, weight) => {
       const other = source && rows.get(source)?.get(sourceSegment);
       if (typeof other === 'number') {
-        if (other !== row) add(means.weights, row * size + other, weight);
+        add(means.weights, row * size + other, weight);
         return;
       }
       add(means.outside, row, weight);
@@ -99,9 +99,7 @@ function solve({ size, weights, outside, given }: Means): Float64Array {
     for (let row = 0; row < lead; row++) {
       const factor = weight(row, lead) / pivot;
       if (factor === 0) continue;
-      for (let column = 0; column < lead; column++) {
-        if (column !== row) weights[row * size + column] = weight(row, column) + factor * weight(lead, column);
-      }
+      for (let column = 0; column < lead; column++) weights[row * size + column] = weight(row, column) + factor * weight(lead, column);
       outside[row] = (outside[row] ?? 0) + factor * (outside[lead] ?? 0);
       given[row] = (given[row] ?? 0) + factor * (given[lead] ?? 0);
     }

@@ -90,6 +90,19 @@ describe('the rules of a link', () => {
   });
 });
 
+test('a link is found from its first and its last piece, whatever its length and whatever lies around it', () => {
+  const missed: number[] = [];
+  for (let length = 1; length <= 70; length++) {
+    const around = Array.from({ length: 60 }, (_, k): [Side, Side] => [['cans', 1 + k * 5], ['other']]);
+    const { genealogy, forward } = plant({ cans: 300, other: 0, crate: 0 }, ...around, [['cans', 101, 100 + length], ['crate']]);
+    genealogy.compact();
+    const hits = [101, 100 + length].filter((piece) => 'crate' in forward('cans', [[piece, piece]]));
+    const misses = [100, 101 + length].filter((piece) => 'crate' in forward('cans', [[piece, piece]]));
+    if (hits.length !== 2 || misses.length !== 0) missed.push(length);
+  }
+  expect(missed).toEqual([]);
+});
+
 test('an origin is listed only if links lead back to it, and then with the pieces they reach', () => {
   const { genealogy, id } = plant({ batch: 0, cans: 100 }, [['batch'], ['cans', 1, 60]], [['cans', 5, 5], ['batch']]);
   const traced = traceForward(genealogy, [{ lot: id('cans'), spans: [[5, 90]] }]);
