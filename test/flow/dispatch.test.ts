@@ -1,8 +1,8 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { PickView, RecipientView, ShipmentView } from '../../src/server/plant/dispatch/dispatch.dto.js';
 import { catalogueFernhollow, receiveReleased, release } from '../fernhollow.js';
-import { type Answer, DATABASES, type Plant, startPlant } from '../harness.js';
-import { makeLots } from '../made-lots.js';
+import { type Answer, DATABASES, PASSWORD, type Plant, startPlant } from '../harness.js';
+import { linkLots, makeLots } from '../made-lots.js';
 import { expectRebuildEqual } from '../rebuild.js';
 
 interface Refused {
@@ -261,6 +261,43 @@ describe.each(DATABASES)('dispatch on %s', (database) => {
     await makeLots(plant, [{ lot: 'F-LAST', item: 'WAX-250', pieces: 1, expiresOn: '2026-12-01' }]);
     const answers = await Promise.all([ship([{ lot: 'F-LAST', pieces: '1' }]), ship([{ lot: 'F-LAST', pieces: '1' }])]);
     expect(answers.map((answer) => answer.status).toSorted((a, b) => a - b)).toEqual([201, 409]);
+  });
+
+  it('ST-7, D-4, D-5: a hold reaches what was made from it, by a link recorded late too, until an urgent release sets it aside', async () => {
+    const [label] = await receiveReleased(plant, [{ item: 'LBL-250', quantity: '100' }]);
+    await makeLots(plant, [{ lot: 'F-HELD', item: 'WAX-250', pieces: 100, expiresOn: '2026-11-01' }]);
+    const held = await plant.as('quality').post<{ hold: string }>('/api/holds', {
+      parts: [{ lot: label }],
+      reaches: true,
+      reason: 'hazard mark missing',
+      password: PASSWORD,
+    });
+    expect(held.status).toBe(201);
+    expect((await ship([{ lot: 'F-HELD', pieces: '1' }])).status).toBe(201);
+
+    await linkLots(plant, 'RUN-HELD', [{ from: label!, to: 'F-HELD', toSpan: [1, 50], massMicro: 0 }]);
+    const refused = await ship<Refused>([
+      { lot: 'F-HELD', pieces: '40-60' },
+      { lot: 'F-HELD', pieces: '61-70' },
+    ]);
+    expect(refused.body.reasons.map((reason) => [reason.pointer, reason.code])).toEqual([['/lines/0', 'made-from-held']]);
+    expect(refused.body.reasons[0]?.detail).toBe(
+      `F-HELD was made from ${label}, which is on hold ${held.body.hold}: hazard mark missing`,
+    );
+    const pick = await plant.as('dispatcher').get<PickView>('/api/items/WAX-250/pick?quantity=10');
+    expect(pick.body.proposed.map((line) => [line.lot, line.pieces])).toEqual([['F-HELD', '51-60']]);
+    expect(pick.body.skipped.map((line) => [line.lot, line.code, line.pieces])).toContainEqual(['F-HELD', 'made-from-held', '2-50']);
+
+    const urgent = await plant.as('quality').post<{ urgentRelease: string }>('/api/urgent-releases', {
+      lot: 'F-HELD',
+      pieces: '40-50',
+      setsAside: ['held'],
+      reason: 'labels of these were checked by hand',
+      password: PASSWORD,
+    });
+    expect(urgent.status).toBe(201);
+    const shipped = await ship([{ lot: 'F-HELD', pieces: '40-45' }]);
+    expect(shipped.body.lines[0]?.urgentReleases).toEqual([urgent.body.urgentRelease]);
   });
 
   it('a released lot ships, and the clerk may not ship', async () => {

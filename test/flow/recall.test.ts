@@ -7,7 +7,7 @@ import type { ShipmentView } from '../../src/server/plant/dispatch/dispatch.dto.
 import type { RecallHeadView, RecallReconciliationView, RecallView } from '../../src/server/plant/recall/recall.dto.js';
 import { RecallService } from '../../src/server/plant/recall/recall.service.js';
 import { catalogueFernhollow, receiveReleased, recordFacts } from '../fernhollow.js';
-import { type Answer, DATABASES, type Plant, startPlant } from '../harness.js';
+import { type Answer, DATABASES, PASSWORD, type Plant, startPlant } from '../harness.js';
 import { linkLots, makeLots } from '../made-lots.js';
 import { expectRebuildEqual } from '../rebuild.js';
 
@@ -260,6 +260,22 @@ describe.each(DATABASES)('recall on %s', (database) => {
     expect([status, headers['content-type'], body.slice(0, 5)]).toEqual([200, 'application/pdf', '%PDF-']);
     expect((await plant.as('auditor').get('/api/recalls/RC-9999/report.pdf')).status).toBe(404);
     expect((await plant.as('auditor').get('/api/recalls/RC-9999')).status).toBe(404);
+  });
+
+  it('tells holds and signed decisions about what is affected', async () => {
+    const { body: held } = await plant.as('quality').post<{ hold: string }>('/api/holds', {
+      parts: [{ lot: labels[1] }],
+      reaches: true,
+      reason: 'same printer',
+      password: PASSWORD,
+    });
+    const { body } = await open(plant, { origin: [{ lot: 'F-2', pieces: '1-50' }], drill: true });
+    expect(body.lots).toMatchObject([{ lot: 'F-2', status: 'held' }]);
+    const { body: wider } = await open(plant, { origin: [{ lot: labels[1] }], drill: true });
+    const report = await plant.app.get(RecallService).recallReport(wider.recall);
+    expect(report.timeline.map((entry) => entry.what)).toContain(`Hold ${held.hold} placed on ${labels[1]}: same printer`);
+    expect(report.decisions.map(({ who, what }) => [who, what])).toEqual([['quality-1', `Hold placed ${held.hold}: same printer`]]);
+    expect(report.ribbons.map((ribbon) => ribbon.lot)).toEqual(['F-1', 'F-2']);
   });
 
   it('the report draws the river and the ribbons of what is affected', async () => {
