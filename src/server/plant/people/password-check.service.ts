@@ -5,7 +5,7 @@ import { CommandGate } from '../../platform/database/gate.js';
 import { Reader } from '../../platform/database/reader.js';
 import { accountOf, setPasswordHash } from './accounts.store.js';
 import { clearFailures, countFailure, hasFailures, lockedUntil } from './lockout.store.js';
-import { costOf, hashPassword, passwordFits } from './passwords.js';
+import { costOf, decoyHash, hashPassword, passwordFits } from './passwords.js';
 import type { PersonState } from './people.facts.js';
 import { personState } from './people.query.js';
 
@@ -17,7 +17,6 @@ export type PasswordVerdict = { readonly person: PersonState } | { readonly pers
 export class PasswordCheck {
   /** One check at a time for one code: tries sent all at once must not all slip in before the first is counted. */
   readonly #turns = new Map<string, Promise<unknown>>();
-  #decoy: Promise<string> | undefined;
 
   constructor(
     private readonly gate: CommandGate,
@@ -42,7 +41,7 @@ export class PasswordCheck {
     if (locked !== null) return { person: null, lockedUntil: locked };
     const state = await personState(tx, person);
     const stored = (await accountOf(tx, person))?.passwordHash ?? null;
-    const fits = await passwordFits(password, stored ?? (await this.#decoyHash()));
+    const fits = await passwordFits(password, stored ?? decoyHash(this.config.scryptCost));
     if (!fits || !state || state.blocked || stored === null) {
       const until = await this.gate.run((write) => countFailure(write, person, this.clock.now()));
       return { person: null, lockedUntil: until };
@@ -60,10 +59,5 @@ export class PasswordCheck {
       await clearFailures(tx, person);
       if (anew !== null) await setPasswordHash(tx, person, anew, this.clock.now());
     });
-  }
-
-  /** What an unknown person's password is compared with, so that it takes as long. */
-  #decoyHash(): Promise<string> {
-    return (this.#decoy ??= hashPassword('nobody has this password', this.config.scryptCost));
   }
 }

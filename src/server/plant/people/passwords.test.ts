@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import { TRIES, lockMinutes } from './lockout.store.js';
-import { costOf, hashPassword, passwordFits } from './passwords.js';
+import { costOf, decoyHash, hashPassword, passwordFits } from './passwords.js';
 
 it('opens with the password that made it and with no other (P-4)', async () => {
   const stored = await hashPassword('a long test password', 16);
@@ -14,6 +14,12 @@ it('keeps the cost beside the hash and never the same salt twice (P-4)', async (
   expect([costOf(one), costOf(two)]).toEqual([16, 32]);
   expect(one.split('$')[2]).not.toBe(two.split('$')[2]);
   expect(await passwordFits('same', two)).toBe(true);
+});
+
+it('fits nobody where there is nobody, and does the same work (P-10)', async () => {
+  const decoy = decoyHash(16);
+  expect(decoy.split('$').map((part) => part.length)).toEqual((await hashPassword('x', 16)).split('$').map((part) => part.length));
+  expect(await passwordFits('x', decoy)).toBe(false);
 });
 
 it('takes an accent for the same however it was composed (P-4)', async () => {

@@ -51,5 +51,9 @@ export async function passwordFits(password: string, stored: string): Promise<bo
   return timingSafeEqual(found, Buffer.from(key, 'base64url'));
 }
 
+/** A hash no password makes: comparing with it takes as long as with a real one. */
+export const decoyHash = (cost: number): string =>
+  `scrypt$${cost}$${randomBytes(16).toString('base64url')}$${randomBytes(BYTES).toString('base64url')}`;
+
 /** The cost a stored hash was made with. */
 export const costOf = (stored: string): number => Number(stored.split('$')[1]);
