@@ -206,5 +206,5 @@ describe('faults in the files', () => {
     expect(report.counts.lots).toBe(1_000_000);
     expect(report.faults).toMatchObject([{ file: 'lots.csv', line: 777_778, column: 'quantity', value: '12,5', code: 'bad-quantity' }]);
     expect(report.faultCount).toBe(1);
-  });
+  }, 180_000);
 });

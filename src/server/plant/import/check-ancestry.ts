@@ -15,7 +15,7 @@ export interface PlantPath {
  */
 export async function checkAncestry(folder: Folder, paths: readonly PlantPath[], faults: Faults, breath: Breath): Promise<void> {
   const edges = new Edges(folder, paths);
-  await edges.sort(breath);
+  await edges.group(breath);
   const open = await untangle(edges, breath);
   if (open === 0) return;
   const reported = new Set<number>();
@@ -70,8 +70,8 @@ class Edges {
     this.done = new Uint8Array(this.lots);
   }
 
-  /** Sorts the edges by the lot they lead out of. */
-  async sort(breath: Breath): Promise<void> {
+  /** Groups the edges by the lot they lead out of. */
+  async group(breath: Breath): Promise<void> {
     this.#out = await groupRows(this.count, this.lots, (edge) => this.from(edge), breath);
   }
 

@@ -10,6 +10,7 @@ type KnownItem = Pick<Item, 'code' | 'class' | 'unit' | 'densityMicro'> & { read
 
 /** The lots that rows name, by their number in the folder: their own and the plant's alike. */
 export class KnownLots {
+  readonly #byCode = new Map<string, KnownItem>();
   readonly #pieces: Int32Array;
   readonly #bornAt: string[] = [];
   readonly #items: (KnownItem | undefined)[] = [];
@@ -31,8 +32,12 @@ export class KnownLots {
 
   /** An item of the files or of the plant; undefined when neither has it. */
   item(code: string): KnownItem | undefined {
+    const known = this.#byCode.get(code);
+    if (known !== undefined) return known;
     const own = this.folder.items.get(code);
-    return own ? { ...own.item, revision: 1 } : this.plant.items.get(code);
+    const item = own ? { ...own.item, revision: 1 } : this.plant.items.get(code);
+    if (item !== undefined) this.#byCode.set(code, item);
+    return item;
   }
 
   /** Marks a lot whose row was found wrong. */

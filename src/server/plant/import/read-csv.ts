@@ -53,7 +53,7 @@ export async function readCsv(path: string, file: ImportFile, faults: Faults, ta
     skip_empty_lines: true,
     record_delimiter: ['\r\n', '\n', '\r'],
     max_record_size: LONGEST_ROW,
-    on_record: onRecord as never,
+    on_record: onRecord,
   });
   parser.resume();
   const hashed = async function* (chunks: AsyncIterable<Buffer>): AsyncGenerator<Buffer> {

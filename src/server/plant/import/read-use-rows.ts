@@ -62,31 +62,31 @@ function instantOf(cells: Cells<'links.csv'>, folder: Folder, ids: Map<string, n
   return folder.instants.push(at) - 1;
 }
 
-type UseCells = Cells<'links.csv'> | Cells<'shipments.csv'>;
+/** What links and shipments have in common. */
+interface UseCells {
+  text(column: string): string;
+  code(column: string): string | undefined;
+  count(column: string): number | undefined;
+  fault(column: string, code: string, detail: string): undefined;
+}
 
 /** The number of a lot by its code; one that lots.csv does not have is numbered too, and looked for in the plant later. */
-function lotOf<C extends 'from_lot' | 'to_lot' | 'lot'>(cells: UseCells, column: C, folder: Folder): number {
-  const reading = cells as unknown as { text(column: C): string; code(column: C): string | undefined };
-  const known = folder.lotNames.idOf(reading.text(column));
+function lotOf(cells: UseCells, column: 'from_lot' | 'to_lot' | 'lot', folder: Folder): number {
+  const known = folder.lotNames.idOf(cells.text(column));
   if (known !== undefined) return known;
-  const code = reading.code(column);
+  const code = cells.code(column);
   return code === undefined ? NOT_GIVEN : folder.lotNames.name(code);
 }
 
 /** @see docs/rules/import.md I-10: both or neither */
-function piecesOf<C extends string>(cells: UseCells, firstColumn: C, lastColumn: C): [first: number, last: number] {
-  const reading = cells as unknown as {
-    count(column: C): number | undefined;
-    text(column: C): string;
-    fault(column: C, code: string, detail: string): undefined;
-  };
-  const first = reading.count(firstColumn);
-  const last = reading.count(lastColumn);
-  if ((reading.text(firstColumn) === '') !== (reading.text(lastColumn) === '')) {
-    const missing = reading.text(firstColumn) === '' ? firstColumn : lastColumn;
-    reading.fault(missing, 'half-a-span', `${firstColumn} and ${lastColumn} are given both or not at all`);
+function piecesOf(cells: UseCells, firstColumn: string, lastColumn: string): [first: number, last: number] {
+  const first = cells.count(firstColumn);
+  const last = cells.count(lastColumn);
+  if ((cells.text(firstColumn) === '') !== (cells.text(lastColumn) === '')) {
+    const missing = cells.text(firstColumn) === '' ? firstColumn : lastColumn;
+    cells.fault(missing, 'half-a-span', `${firstColumn} and ${lastColumn} are given both or not at all`);
   } else if (first !== undefined && last !== undefined && first > last) {
-    reading.fault(firstColumn, 'span-reversed', `${firstColumn} ${first} comes after ${lastColumn} ${last}`);
+    cells.fault(firstColumn, 'span-reversed', `${firstColumn} ${first} comes after ${lastColumn} ${last}`);
   }
   return [first ?? NOT_GIVEN, last ?? NOT_GIVEN];
 }
