@@ -32,6 +32,7 @@ export class GenealogyIndex extends Lineage implements GroupWatcher, OnModuleIni
   /** Resolves when nothing is reading rows into the index. */
   #reading: Promise<void> = Promise.resolve();
   #snapshotSeq = 0;
+  #compacting: Promise<void> = Promise.resolve();
 
   constructor(
     private readonly reader: Reader,
@@ -53,6 +54,7 @@ export class GenealogyIndex extends Lineage implements GroupWatcher, OnModuleIni
 
   async onModuleDestroy(): Promise<void> {
     await this.#reading;
+    await this.#compacting;
     await this.saveSnapshot();
   }
 
@@ -73,7 +75,7 @@ export class GenealogyIndex extends Lineage implements GroupWatcher, OnModuleIni
         this.#genealogy.commitUpTo(this.#seen);
       });
     }
-    if (this.#genealogy.wantsCompaction) this.#genealogy.compact();
+    this.#compactAside();
     return this.#genealogy;
   }
 
@@ -113,6 +115,12 @@ export class GenealogyIndex extends Lineage implements GroupWatcher, OnModuleIni
   rolledBack(): void {
     if (this.#groupStart) this.undo(this.#groupStart);
     this.#groupStart = null;
+  }
+
+  /** Packs what waits in the delta, in slices between which everything else goes on. */
+  #compactAside(): void {
+    if (!this.#genealogy.wantsCompaction) return;
+    this.#compacting = this.#genealogy.compactInSlices(() => new Promise(setImmediate));
   }
 
   /** A command sees the links of its own transaction, those of its forerunners included; a reader what is committed. */
