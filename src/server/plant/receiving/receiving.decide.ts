@@ -1,5 +1,6 @@
 import { MICRO } from '../../../../shared/quantity.js';
 import { Reasons } from '../../../../shared/refusal.js';
+import { MAX_PIECE } from '../../../../shared/spans.js';
 import { addDays } from '../../../../shared/time.js';
 import type { Item, Location, Party, Revised } from '../catalogue/catalogue.facts.js';
 import { type LotBorn, onHand } from '../stock/effects.facts.js';
@@ -49,7 +50,7 @@ export interface ReceivingState {
 /**
  * Books a delivery: one new lot a line, whole, in quarantine. All or nothing.
  * @throws Refusal with every fault of every line, each with a pointer to it
- * @see docs/rules/receiving.md RC-1 to RC-7
+ * @see docs/rules/receiving.md R-1 to R-8
  */
 export function decideBookDelivery(command: BookDelivery, state: ReceivingState): DeliveryBooked {
   const no = new Reasons();
@@ -73,13 +74,20 @@ export function decideBookDelivery(command: BookDelivery, state: ReceivingState)
       (lot, i): DeliveryLine => ({
         lot: lot.lot,
         containers: command.lines[i]!.containers ?? null,
-        earlier: state.earlier[i]!,
+        earlier: [...state.earlier[i]!, ...sameOnLinesBefore(command.lines, i, state.codes)],
         expiredOnArrival: lot.expiresOn !== undefined && lot.expiresOn < command.receivedAt.slice(0, 10),
       }),
     ),
     born,
   };
 }
+
+/** Lots of this very delivery that bear the same supplier lot on an earlier line. */
+const sameOnLinesBefore = (lines: readonly BookLine[], i: number, codes: readonly string[]): string[] =>
+  lines.slice(0, i).flatMap((line, k) => {
+    const same = line.supplierLot !== undefined && line.supplierLot === lines[i]!.supplierLot && line.item === lines[i]!.item;
+    return same ? [codes[k]!] : [];
+  });
 
 function checkHead(no: Reasons, command: BookDelivery, state: ReceivingState): void {
   if (!state.supplier) {
@@ -122,6 +130,9 @@ function checkLine(no: Reasons, line: BookLine, i: number, command: BookDelivery
 function checkPieces(no: Reasons, line: BookLine, item: Revised<Item>, pointer: string): void {
   if (item.unit === 'each' && line.quantityMicro % MICRO !== 0) {
     no.malformed('not-whole', `${item.code} is counted: give a whole number`, { pointer: `${pointer}/quantity` });
+  }
+  if (item.tracking !== 'bulk' && line.quantityMicro / MICRO > MAX_PIECE) {
+    no.conflict('too-many-pieces', `a lot has at most ${MAX_PIECE} numbered pieces`, { pointer: `${pointer}/quantity` });
   }
   if (item.tracking === 'serial' && line.serials?.length !== line.quantityMicro / MICRO) {
     no.conflict('serials-missing', `${item.code} carries serials: give one for each piece`, { pointer: `${pointer}/serials` });
