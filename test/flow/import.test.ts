@@ -183,6 +183,10 @@ describe('faults in the files', () => {
     rmSync(dir, { recursive: true });
   });
 
+  it('a folder that is not there is refused', async () => {
+    await expect(importInto(plant, join(FIXTURES, 'nowhere'))).rejects.toMatchObject({ reasons: [{ code: 'folder-unknown' }] });
+  });
+
   it('an empty folder is no import', async () => {
     const dir = mkdtempSync(join(tmpdir(), 'kinledger-test-'));
     expect((await importInto(plant, dir)).faults).toMatchObject([{ code: 'nothing-to-import' }]);

@@ -1,6 +1,7 @@
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { ImportFile } from '../../../../shared/api/imports.js';
+import { Refusal } from '../../../../shared/refusal.js';
 import type { Faults } from './faults.js';
 import { Folder } from './folder.js';
 import { IMPORT_FILES, isImportFile } from './import.files.js';
@@ -31,11 +32,12 @@ const READERS: Readonly<Record<ImportFile, (folder: Folder, faults: Faults) => T
 
 /**
  * Reads every file of the folder and reports what is wrong with a row in itself. What rows name is looked up afterwards.
+ * @throws Refusal when there is no such folder
  * @see docs/rules/import.md I-1 to I-3
  */
 export async function readFolder(dir: string, faults: Faults, onProgress: OnProgress): Promise<Folder> {
   const folder = new Folder();
-  const names = (await readdir(dir)).toSorted();
+  const names = await namesIn(dir);
   for (const name of names) {
     if (!name.toLowerCase().endsWith('.csv') || isImportFile(name)) continue;
     faults.add({ file: name, line: null }, 'unknown-file', `the folder may hold ${IMPORT_FILES.join(', ')}; ${name} is none of them`);
@@ -55,4 +57,14 @@ export async function readFolder(dir: string, faults: Faults, onProgress: OnProg
     faults.add({ file: '', line: null }, 'nothing-to-import', `the folder holds none of ${IMPORT_FILES.join(', ')}`);
   }
   return folder;
+}
+
+async function namesIn(dir: string): Promise<string[]> {
+  try {
+    return (await readdir(dir)).toSorted();
+  } catch (error) {
+    const { code } = error as NodeJS.ErrnoException;
+    if (code !== 'ENOENT' && code !== 'ENOTDIR') throw error;
+    throw new Refusal('unknown', [{ code: 'folder-unknown', detail: `there is no folder ${dir}` }]);
+  }
 }
