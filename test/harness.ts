@@ -53,7 +53,10 @@ export interface Plant {
 
 async function freshConfig(database: Database): Promise<Config> {
   const dataDir = mkdtempSync(join(tmpdir(), 'kinledger-test-'));
-  const config = readConfig({}, { dataDir, scryptCost: 2 ** 4, logLevel: 'error', requestsPerMinute: 1_000_000, triesPerMinute: 1_000_000 });
+  const config = readConfig(
+    {},
+    { dataDir, scryptCost: 2 ** 4, logLevel: 'error', requestsPerMinute: 1_000_000, triesPerMinute: 1_000_000 },
+  );
   if (database === 'sqlite') return config;
   const name = `t_${randomBytes(6).toString('hex')}`;
   const client = new PgClient(`${inject('postgresUrl')}/postgres`);

@@ -38,7 +38,10 @@ describe('who may call what (P-1)', () => {
 
   it('is written down for every route, and for no route that is gone', () => {
     const hint = `decide who may call it, then write it into ${TABLE} (the head of this test says how)`;
-    expect(Object.keys(seen).filter((route) => !(route in written)), hint).toEqual([]);
+    expect(
+      Object.keys(seen).filter((route) => !(route in written)),
+      hint,
+    ).toEqual([]);
     expect(Object.keys(written).filter((route) => !(route in seen))).toEqual([]);
     expect(Object.keys(seen).length).toBeGreaterThan(20);
   });

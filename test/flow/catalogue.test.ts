@@ -57,7 +57,8 @@ describe.each(DATABASES)('the catalogue on %s', (database) => {
 
   it('lets one of two revisions of the same revision win (C-2)', async () => {
     await post('parties', { code: 'C-9', name: 'Ninth Gear', role: 'customer' });
-    const revision = (contact: string) => post('parties', { code: 'C-9', name: 'Ninth Gear', role: 'customer', contact, revision: 1, reason: 'moved' });
+    const revision = (contact: string) =>
+      post('parties', { code: 'C-9', name: 'Ninth Gear', role: 'customer', contact, revision: 1, reason: 'moved' });
     const both = await Promise.all([revision('one@ninth.example'), revision('two@ninth.example')]);
     expect(both.map((answer) => answer.status)).toEqual([201, 409]);
     expect(reasons(both[1])).toEqual(['revised-meanwhile /revision']);
@@ -86,14 +87,16 @@ describe.each(DATABASES)('the catalogue on %s', (database) => {
     expect((await get('items/CAN-X')).status).toBe(404);
   });
 
-  it('refuses the GTIN of another item and a wrong GLN (C-4)', async () => {
+  it('refuses the GTIN of another item and a wrong GLN (C-4, ID-9)', async () => {
     const { body } = await get<{ gtin: string }>('items/WAX-250');
     const again = { code: 'WAX-250B', name: 'Can again', class: 'filled', unit: 'each', tracking: 'pieces', gtin: body.gtin };
     expect(reasons(await post('items', again))).toEqual(['gtin-taken /gtin']);
-    expect(reasons(await post('parties', { code: 'C-8', name: 'Eighth', role: 'customer', gln: '9506000134353' }))).toEqual(['gln-wrong /gln']);
+    expect(reasons(await post('parties', { code: 'C-8', name: 'Eighth', role: 'customer', gln: '9506000134353' }))).toEqual([
+      'gln-wrong /gln',
+    ]);
   });
 
-  it('tells codes apart that differ by case or leading zeros (C-1)', async () => {
+  it('tells codes apart that differ by case or leading zeros (C-1, ID-8)', async () => {
     for (const code of ['0042', '42', 'abc', 'ABC']) expect((await post('lines', { code, name: `Line ${code}` })).status).toBe(201);
     const lines = await get<{ code: string; name: string }[]>('lines');
     const codes = lines.body.map((line) => line.code);
@@ -127,8 +130,13 @@ describe.each(DATABASES)('the catalogue on %s', (database) => {
 
   it('gives vessels, lines and locations one space of codes (C-9)', async () => {
     expect(reasons(await post('locations', { code: 'V-1', name: 'Shelf', use: 'stock' }))).toEqual(['code-clash /code']);
-    expect(reasons(await post('vessels', { code: 'DOCK', name: 'Kettle', capacity: '-1' }))).toEqual(['code-clash /code', 'not-positive /capacity']);
-    expect((await post('vessels', { code: 'V-1', name: 'Kettle 1, new lid', capacity: '500', revision: 1, reason: 'lid' })).status).toBe(201);
+    expect(reasons(await post('vessels', { code: 'DOCK', name: 'Kettle', capacity: '-1' }))).toEqual([
+      'code-clash /code',
+      'not-positive /capacity',
+    ]);
+    expect((await post('vessels', { code: 'V-1', name: 'Kettle 1, new lid', capacity: '500', revision: 1, reason: 'lid' })).status).toBe(
+      201,
+    );
   });
 
   it.each([

@@ -35,7 +35,12 @@ describe.each(DATABASES)('the HTTP house on %s', (database) => {
     return body;
   };
   const json = { 'content-type': 'application/json' };
-  const deliver = (payload: string, headers: Record<string, string> = json): Asked => ({ method: 'POST', url: '/api/deliveries', headers, payload });
+  const deliver = (payload: string, headers: Record<string, string> = json): Asked => ({
+    method: 'POST',
+    url: '/api/deliveries',
+    headers,
+    payload,
+  });
 
   describe('every error is a problem with its reasons', () => {
     it.each<[string, Asked, number, string]>([
@@ -74,7 +79,10 @@ describe.each(DATABASES)('the HTTP house on %s', (database) => {
       expect(body.status).toBe(400);
       const pointers = new Set(body.reasons.map((reason) => reason.pointer));
       for (const pointer of ['/supplier', '/document', '/surprise', '/documentType', '/lines/0/item', '/lines/0/quantity', '/lines/1']) {
-        expect([...pointers].some((one) => one?.startsWith(pointer)), `${pointer} in ${[...pointers].join(' ')}`).toBe(true);
+        expect(
+          [...pointers].some((one) => one?.startsWith(pointer)),
+          `${pointer} in ${[...pointers].join(' ')}`,
+        ).toBe(true);
       }
       expect(body.reasons.find((reason) => reason.pointer === '/supplier')!.detail).toMatch(/control character/);
     });
@@ -161,7 +169,12 @@ describe('the API document', () => {
     const told = Object.entries(document.paths).flatMap(([path, methods]) =>
       Object.keys(methods).map((method) => `${method.toUpperCase()} ${path.replaceAll(/\{(\w+)\}/g, ':$1')}`),
     );
-    expect(told.toSorted()).toEqual(plant.routes().map(({ method, url }) => `${method} ${url}`).toSorted());
+    expect(told.toSorted()).toEqual(
+      plant
+        .routes()
+        .map(({ method, url }) => `${method} ${url}`)
+        .toSorted(),
+    );
     const operations = Object.values(document.paths).flatMap((methods) => Object.values(methods));
     const ids = operations.map((operation) => operation.operationId);
     expect(ids.filter((id, i) => ids.indexOf(id) !== i)).toEqual([]);

@@ -3,7 +3,9 @@ import { KeysService } from '../../src/server/plant/people/keys.service.js';
 import { Signatures } from '../../src/server/plant/people/signature.js';
 import { minutesAfter } from '../../src/server/platform/clock.js';
 import { Reader } from '../../src/server/platform/database/reader.js';
+import { createApp } from '../../src/server/app.js';
 import { type Answer, DATABASES, PASSWORD, type Plant, startPlant } from '../harness.js';
+import { expectRebuildEqual } from '../rebuild.js';
 
 interface ProblemBody {
   reasons: { code: string; detail: string; pointer?: string }[];
@@ -15,7 +17,10 @@ describe.each(DATABASES)('people on %s', (database) => {
   beforeAll(async () => {
     plant = await startPlant(database);
   });
-  afterAll(() => plant.stop());
+  afterAll(async () => {
+    await expectRebuildEqual(plant);
+    await plant.stop();
+  });
 
   const signIn = (person: string, password: string) =>
     plant.app.inject({ method: 'POST', url: '/api/sign-in', payload: { person, password } });
@@ -168,6 +173,23 @@ describe.each(DATABASES)('people on %s', (database) => {
       expect(entry).toMatchObject({ kind: 'PersonPasswordReset', actor: 'administrator-1' });
       expect(entry!.body).not.toContain('fresh');
     });
+  });
+
+  it('agrees with another server on the same database: sessions, keys and locks (P-5, P-10)', async () => {
+    const other = await createApp(plant.config, plant.clock);
+    await other.init();
+    await add('twin', ['clerk']);
+    const cookies = await sessionCookie('twin');
+    expect((await other.inject({ url: '/api/me', cookies })).statusCode).toBe(200);
+    const payload = { person: 'twin', password: 'a wrong long password' };
+    const statuses: number[] = [];
+    for (const app of [plant.app, other, plant.app, other, plant.app, other]) {
+      statuses.push((await app.inject({ method: 'POST', url: '/api/sign-in', payload })).statusCode);
+    }
+    expect(statuses).toEqual([401, 401, 401, 401, 429, 429]);
+    await other.inject({ method: 'POST', url: '/api/sign-out', cookies });
+    expect(await me(cookies)).toBe(401);
+    await other.close();
   });
 
   describe('signatures', () => {

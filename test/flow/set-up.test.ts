@@ -2,13 +2,17 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { PeopleService } from '../../src/server/plant/people/people.service.js';
 import { SetUpService } from '../../src/server/plant/people/set-up.service.js';
 import { DATABASES, PASSWORD, type Plant, startPlant } from '../harness.js';
+import { expectRebuildEqual } from '../rebuild.js';
 
 describe.each(DATABASES)('the first start on %s', (database) => {
   let plant: Plant;
   beforeAll(async () => {
     plant = await startPlant(database, {}, 'none');
   });
-  afterAll(() => plant.stop());
+  afterAll(async () => {
+    await expectRebuildEqual(plant);
+    await plant.stop();
+  });
 
   const setUp = (code: string, password = PASSWORD, person = 'first') =>
     plant.app.inject({ method: 'POST', url: '/api/set-up', payload: { code, person, displayName: 'First One', password } });
@@ -41,7 +45,9 @@ describe.each(DATABASES)('the first start on %s', (database) => {
   it('never loses its last administrator (P-8)', async () => {
     const people = plant.app.get(PeopleService);
     const actor = { person: 'first', roles: ['administrator'] as const };
-    await expect(people.block(actor, 'first', { reason: 'by mistake' })).rejects.toMatchObject({ reasons: [{ code: 'last-administrator' }] });
+    await expect(people.block(actor, 'first', { reason: 'by mistake' })).rejects.toMatchObject({
+      reasons: [{ code: 'last-administrator' }],
+    });
     await expect(people.changeRoles(actor, 'first', { roles: ['clerk'], reason: 'by mistake' })).rejects.toMatchObject({
       reasons: [{ code: 'last-administrator' }],
     });

@@ -87,7 +87,7 @@ describe('items (C-3, C-4)', () => {
     ['a pattern with a part nobody knows', PUMP, { serialPattern: 'K-{week}-{n:3}' }, ['pattern-wrong /serialPattern']],
   ])('refused: %s', (_what, from, change, expected) => expect(item(change, {}, from)).toEqual(expected));
 
-  it('names the right check digit, and the item that has the GTIN', () => {
+  it('names the right check digit, and the item that has the GTIN (C-4, ID-9)', () => {
     const state = { ...empty, gtinOf: 'OTHER' };
     expect(() => decideRevise({ what: 'item', record: { ...CAN, gtin: '09506000134353' } }, state)).toThrow(
       /check digit would be 2; 09506000134353 is the GTIN of OTHER/,
@@ -142,11 +142,11 @@ describe('recipes (C-6, C-8)', () => {
     ['of what is no mixture', { item: 'CAN' }, ['not-a-mixture /item']],
     ['of nothing', { batchMicro: 0 }, ['not-positive /batch']],
     ['with a yield upside down', { yieldBp: [9900, 9800] }, ['yield-reversed /yieldLowBp']],
-    ['with steps of every fault', { steps: [step('NONE'), step('SEAL'), { ...step('WAX'), targetMicro: -1 }] }, [
-      'item-unknown /steps/0/item',
-      'no-mass /steps/1/item',
-      'not-positive /steps/2/target',
-    ]],
+    [
+      'with steps of every fault',
+      { steps: [step('NONE'), step('SEAL'), { ...step('WAX'), targetMicro: -1 }] },
+      ['item-unknown /steps/0/item', 'no-mass /steps/1/item', 'not-positive /steps/2/target'],
+    ],
     ['that holds itself', { steps: [step('WAX'), step('MIX')] }, ['made-of-itself /steps/1/item']],
   ])('refused: %s', (_what, change, expected) => expect(recipe(change)).toEqual(expected));
 
@@ -176,7 +176,11 @@ describe('bills of materials (C-7, C-8)', () => {
     ['of a mixture', { item: 'MIX' }, ['not-built /item']],
     ['with half a seal', { lines: [{ item: 'SEAL', perPieceMicro: 500_000, trackedBy: 'lot' }] }, ['not-whole /lines/0/perPiece']],
     ['with none of it', { lines: [{ item: 'WAX', perPieceMicro: 0, trackedBy: 'lot' }] }, ['not-positive /lines/0/perPiece']],
-    ['by serials that are not there', { lines: [{ item: 'SEAL', perPieceMicro: MICRO, trackedBy: 'serial' }] }, ['not-serial /lines/0/trackedBy']],
+    [
+      'by serials that are not there',
+      { lines: [{ item: 'SEAL', perPieceMicro: MICRO, trackedBy: 'serial' }] },
+      ['not-serial /lines/0/trackedBy'],
+    ],
     ['with one item twice', { lines: [BOM.lines[0]!, BOM.lines[0]!] }, ['item-twice /lines/1/item']],
     ['of itself', { lines: [{ item: 'PUMP', perPieceMicro: MICRO, trackedBy: 'serial' }] }, ['made-of-itself /lines/0/item']],
   ])('refused: %s', (_what, change, expected) => expect(bom(change)).toEqual(expected));

@@ -54,9 +54,13 @@ export function decideRevise<K extends CatalogueKind>(command: Revise<K>, state:
   revisionFaults(no, command, state);
   const clash = PLACES.includes(command.what) ? state.placesOfCode.find((what) => what !== command.what) : undefined;
   if (clash !== undefined) {
-    no.conflict('code-clash', `${command.record.code} is a ${WORD[clash]}: vessels, lines and locations are all places, and a place has one code`, {
-      pointer: '/code',
-    });
+    no.conflict(
+      'code-clash',
+      `${command.record.code} is a ${WORD[clash]}: vessels, lines and locations are all places, and a place has one code`,
+      {
+        pointer: '/code',
+      },
+    );
   }
   kindFaults(no, command, state);
   no.throwIfAny();
@@ -114,4 +118,3 @@ function vesselFaults(no: Reasons, vessel: Vessel): void {
     no.malformed('not-positive', 'a capacity is more than nothing', { pointer: '/capacity' });
   }
 }
-

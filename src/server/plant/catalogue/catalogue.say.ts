@@ -16,5 +16,6 @@ export const sayCatalogue = {
     revision === 1
       ? `${NOUNS[what]} ${record.code} (${record.name}) added to the catalogue${because(reason)}`
       : `${NOUNS[what]} ${record.code} (${record.name}) now stands at revision ${revision}${because(reason)}`,
-  CatalogueBroughtOver: ({ records }: CatalogueBroughtOver): string => `${counted(records.length, 'catalogue record')} brought over from older records`,
+  CatalogueBroughtOver: ({ records }: CatalogueBroughtOver): string =>
+    `${counted(records.length, 'catalogue record')} brought over from older records`,
 };

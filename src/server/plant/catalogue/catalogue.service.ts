@@ -59,4 +59,5 @@ export class CatalogueService {
   }
 }
 
-const unknown = (what: CatalogueKind, code: string): Refusal => new Refusal('unknown', [{ code: `${what}-unknown`, detail: `no ${what} ${code}` }]);
+const unknown = (what: CatalogueKind, code: string): Refusal =>
+  new Refusal('unknown', [{ code: `${what}-unknown`, detail: `no ${what} ${code}` }]);

@@ -1,6 +1,17 @@
 import { formatQuantity, parseQuantity } from '../../../../shared/quantity.js';
 import type { BomDto, BomView, RecipeDto, RecipeView } from './composition.dto.js';
-import type { ItemDto, ItemView, LineDto, LineView, LocationDto, LocationView, PartyDto, PartyView, VesselDto, VesselView } from './catalogue.dto.js';
+import type {
+  ItemDto,
+  ItemView,
+  LineDto,
+  LineView,
+  LocationDto,
+  LocationView,
+  PartyDto,
+  PartyView,
+  VesselDto,
+  VesselView,
+} from './catalogue.dto.js';
 import type { CatalogueKind, CatalogueKinds, Revised } from './catalogue.facts.js';
 
 /** What arrives and leaves for each kind: quantities are decimal text outside and whole millionths inside. */

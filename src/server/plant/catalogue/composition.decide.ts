@@ -83,13 +83,7 @@ function itemOf(no: Reasons, code: string, pointer: string, state: CatalogueStat
  * No item may be made of itself, however many steps away.
  * @param others without the earlier revision of the record under decision
  */
-function loopFaults(
-  no: Reasons,
-  made: string,
-  parts: readonly { readonly item: string }[],
-  pointer: string,
-  others: CatalogueState,
-): void {
+function loopFaults(no: Reasons, made: string, parts: readonly { readonly item: string }[], pointer: string, others: CatalogueState): void {
   const madeOf = madeOfWhat(others);
   parts.forEach((part, i) => {
     const way = wayTo(made, part.item, madeOf);

@@ -63,7 +63,9 @@ function gtinFaults(no: Reasons, item: Item, state: CatalogueState): void {
 function figureFaults(no: Reasons, item: Item): void {
   if (item.densityMicro !== undefined) {
     if (item.unit !== 'kg' && item.unit !== 'L') {
-      no.conflict('no-density-here', `a density relates litres and kilograms; ${item.code} is counted in ${item.unit}`, { pointer: '/density' });
+      no.conflict('no-density-here', `a density relates litres and kilograms; ${item.code} is counted in ${item.unit}`, {
+        pointer: '/density',
+      });
     } else if (item.densityMicro <= 0 || item.densityMicro > DENSEST_MICRO) {
       no.malformed('density-impossible', 'a density is more than 0 and at most 23 kg/L', { pointer: '/density' });
     }
@@ -83,7 +85,9 @@ function patternFaults(no: Reasons, item: Item): void {
   if (item.tracking !== 'serial') no.conflict('no-serials-here', `${item.code} carries no serials`, { pointer });
   const fixed = item.serialPattern.replaceAll(PATTERN_PART, '');
   if (/[{}]/.test(fixed) || [...item.serialPattern.matchAll(RUNNING_NUMBER)].length !== 1) {
-    no.malformed('pattern-wrong', 'a serial pattern has one running number, as K-{n:5}, and may have {class}, {yy}, {yyyy} and {mm}', { pointer });
+    no.malformed('pattern-wrong', 'a serial pattern has one running number, as K-{n:5}, and may have {class}, {yy}, {yyyy} and {mm}', {
+      pointer,
+    });
   }
 }
 
@@ -98,7 +102,10 @@ function changeFaults(no: Reasons, item: Item, before: Item, state: CatalogueSta
   const mass = massMicro(MICRO, item.unit, item.densityMicro ?? null);
   for (const recipe of state.recipes) {
     if (recipe.item === item.code && item.class !== 'mixture') {
-      no.conflict('recipe-makes-it', `recipe ${recipe.code} makes ${item.code}, so it stays a mixture`, { pointer: '/class', recipe: recipe.code });
+      no.conflict('recipe-makes-it', `recipe ${recipe.code} makes ${item.code}, so it stays a mixture`, {
+        pointer: '/class',
+        recipe: recipe.code,
+      });
     }
     const named = recipe.item === item.code || recipe.steps.some((step) => step.item === item.code);
     if (named && mass === null) {
@@ -111,7 +118,10 @@ function changeFaults(no: Reasons, item: Item, before: Item, state: CatalogueSta
   for (const bom of state.boms) {
     const serial = bom.lines.some((line) => line.item === item.code && line.trackedBy === 'serial');
     if (serial && item.tracking !== 'serial') {
-      no.conflict('bom-needs-serials', `bill of materials ${bom.code} fits ${item.code} by serial`, { pointer: '/tracking', bom: bom.code });
+      no.conflict('bom-needs-serials', `bill of materials ${bom.code} fits ${item.code} by serial`, {
+        pointer: '/tracking',
+        bom: bom.code,
+      });
     }
   }
 }

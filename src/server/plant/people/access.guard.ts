@@ -49,12 +49,15 @@ export class AccessGuard implements CanActivate {
     if (bearer !== undefined) {
       const actor = await findKey(this.reader.manager, bearer);
       if (actor) return actor;
-      throw new UnauthorizedException({ reasons: [{ code: 'key-refused', detail: 'no such key, or it was revoked, or its person is blocked' }] });
+      throw new UnauthorizedException({
+        reasons: [{ code: 'key-refused', detail: 'no such key, or it was revoked, or its person is blocked' }],
+      });
     }
     const token = readToken(request);
     const session = token === undefined ? undefined : await findSession(this.reader.manager, token, at);
     if (!session) {
-      const detail = token === undefined ? `sign in first: there is no ${SESSION_COOKIE} cookie and no key` : 'the session has ended: sign in again';
+      const detail =
+        token === undefined ? `sign in first: there is no ${SESSION_COOKIE} cookie and no key` : 'the session has ended: sign in again';
       throw new UnauthorizedException({ reasons: [{ code: 'not-signed-in', detail }] });
     }
     refuseForeignPage(request);

@@ -28,9 +28,11 @@ export class PasswordCheck {
   check(person: string, password: string): Promise<PasswordVerdict> {
     const before = this.#turns.get(person) ?? Promise.resolve();
     const turn = before.then(() => this.#check(person, password));
-    const settled: Promise<unknown> = turn.catch(() => undefined).finally(() => {
-      if (this.#turns.get(person) === settled) this.#turns.delete(person);
-    });
+    const settled: Promise<unknown> = turn
+      .catch(() => undefined)
+      .finally(() => {
+        if (this.#turns.get(person) === settled) this.#turns.delete(person);
+      });
     this.#turns.set(person, settled);
     return turn;
   }

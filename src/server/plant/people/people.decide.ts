@@ -1,5 +1,13 @@
 import { Reasons } from '../../../../shared/refusal.js';
-import { type PersonAdded, type PersonBlocked, type PersonRolesChanged, type PersonState, type PersonUnblocked, type Role, ROLES } from './people.facts.js';
+import {
+  type PersonAdded,
+  type PersonBlocked,
+  type PersonRolesChanged,
+  type PersonState,
+  type PersonUnblocked,
+  type Role,
+  ROLES,
+} from './people.facts.js';
 
 /** Shortest password. Length is what counts; nothing is asked about kinds of characters (NIST SP 800-63B-4 section 3.1.1.2, from memory). */
 export const SHORTEST_PASSWORD = 12;
@@ -39,7 +47,9 @@ const ordered = (roles: readonly Role[]): Role[] => ROLES.filter((role) => roles
 /** The auditor changes nothing, so the role cannot stand beside one that does. */
 function rolesFaults(no: Reasons, roles: readonly Role[]): void {
   if (roles.includes('auditor') && roles.some((role) => role !== 'auditor')) {
-    no.conflict('auditor-stands-alone', 'an auditor changes nothing, so the role cannot be held together with another', { pointer: '/roles' });
+    no.conflict('auditor-stands-alone', 'an auditor changes nothing, so the role cannot be held together with another', {
+      pointer: '/roles',
+    });
   }
 }
 
@@ -127,9 +137,13 @@ export function checkKey(command: { readonly person: string; readonly role: Role
   if (!person) no.unknown('person-unknown', `no person ${command.person}`, { pointer: '/person' });
   if (person?.blocked) no.conflict('person-blocked', `${command.person} is blocked`, { pointer: '/person' });
   if (person && command.role !== null && !person.roles.includes(command.role)) {
-    no.conflict('role-not-held', `${command.person} is ${person.roles.join(', ')}, not ${command.role}: a key gives no more than its person has`, {
-      pointer: '/role',
-    });
+    no.conflict(
+      'role-not-held',
+      `${command.person} is ${person.roles.join(', ')}, not ${command.role}: a key gives no more than its person has`,
+      {
+        pointer: '/role',
+      },
+    );
   }
   no.throwIfAny();
 }

@@ -95,7 +95,7 @@ export class PeopleService {
     return personView(this.reader.manager, person);
   }
 
-  #change<C extends ChangeRolesDto & { person: string } | (PersonReasonDto & { person: string })>(
+  #change<C extends (ChangeRolesDto & { person: string }) | (PersonReasonDto & { person: string })>(
     actor: Actor,
     command: C,
     decide: (command: C, state: PeopleState) => PersonAdded | PersonRolesChanged | PersonBlocked | PersonUnblocked,

@@ -43,7 +43,11 @@ export class SignInController {
   @Post('me/password')
   @HttpCode(200)
   @May(...EVERYONE)
-  async changeOwnPassword(@CurrentActor() actor: Actor, @Body() body: ChangePasswordDto, @Req() request: FastifyRequest): Promise<DoneView> {
+  async changeOwnPassword(
+    @CurrentActor() actor: Actor,
+    @Body() body: ChangePasswordDto,
+    @Req() request: FastifyRequest,
+  ): Promise<DoneView> {
     await this.signIns.changePassword(actor, readToken(request), body.currentPassword, body.newPassword);
     return { done: true };
   }

@@ -47,7 +47,9 @@ export async function furnish(app: NestFastifyApplication): Promise<void> {
 function controlCharacter(values: unknown): Refusal | undefined {
   for (const [name, value] of Object.entries((values ?? {}) as Record<string, unknown>)) {
     if ([value].flat().some((one) => typeof one === 'string' && /\p{Cc}/u.test(one))) {
-      return new Refusal('malformed', [{ code: 'control-character', detail: `${name} in the address has a control character`, parameter: name }]);
+      return new Refusal('malformed', [
+        { code: 'control-character', detail: `${name} in the address has a control character`, parameter: name },
+      ]);
     }
   }
   return undefined;

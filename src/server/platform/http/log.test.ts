@@ -32,7 +32,10 @@ it('passes on what the framework says, from the level that is set', () => {
     bridge.warn('look here', 'Somewhere');
     bridge.error('it broke', 'at line 1', 'Elsewhere');
   });
-  const lines = text.trim().split('\n').map((line) => JSON.parse(line) as { msg: string; where: string; stack?: string });
+  const lines = text
+    .trim()
+    .split('\n')
+    .map((line) => JSON.parse(line) as { msg: string; where: string; stack?: string });
   expect(lines.map(({ msg, where }) => [msg, where])).toEqual([
     ['look here', 'Somewhere'],
     ['it broke', 'Elsewhere'],
