@@ -1,4 +1,3 @@
-import type {} from 'vitest';
 import { chmodSync, mkdtempSync, rmSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';

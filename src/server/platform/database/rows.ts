@@ -36,7 +36,7 @@ export async function selectIn<Row>(tx: EntityManager, sql: string, values: read
   for (let start = 0; start < values.length; start += MOST_VALUES) {
     const part = values.slice(start, start + MOST_VALUES);
     const list = part.map((_, i) => placeholder(tx, i + 1)).join(',');
-    found.push(...((await tx.query(sql.replace('(:list)', `(${list})`), part)) as Row[]));
+    found.push(...(await tx.query<Row[]>(sql.replace('(:list)', `(${list})`), part)));
   }
   return found;
 }
@@ -45,5 +45,5 @@ export async function selectIn<Row>(tx: EntityManager, sql: string, values: read
 export function queryRows<Row>(tx: EntityManager, sql: string, values: readonly Value[] = []): Promise<Row[]> {
   let n = 0;
   const text = isPostgres(tx) ? sql.replaceAll('?', () => `$${++n}`) : sql;
-  return tx.query(text, [...values]) as Promise<Row[]>;
+  return tx.query<Row[]>(text, [...values]);
 }
