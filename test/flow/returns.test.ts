@@ -161,6 +161,38 @@ describe.each(DATABASES)('returns on %s', (database) => {
     ]);
   });
 
+  it('D-15: a return booked in error is reversed by an entry that names it, unless the goods have gone on', async () => {
+    const [oil] = await receiveReleased(plant, [{ item: 'OIL-40', quantity: '20' }]);
+    const shipment = await ship('C-001', [{ lot: 'F-1', pieces: '70-75' }]);
+    const bulk = await ship('C-001', [{ lot: oil, quantity: '8' }], { location: 'DOCK' });
+    const { body } = await bring('C-001', [
+      { lot: 'F-1', pieces: '70-72' },
+      { lot: oil, quantity: '3' },
+    ]);
+    const becomes = body.lines[1]!.becomes!;
+    const reverse = <Body = ReturnView>(returned: string) =>
+      plant.as('clerk').post<Body>(`/api/returns/${returned}/reversal`, { reason: 'booked from the wrong paper' });
+    const { status, body: reversed } = await reverse(body.returned);
+    expect(status).toBe(200);
+    expect(reversed.reversed).toEqual({ seq: body.seq + 1, reason: 'booked from the wrong paper' });
+    const traced = await plant.app.get(TraceService).trace({ lot: oil, whereabouts: true });
+    expect(traced.lots).toEqual([]);
+    expect(traced.whereabouts!.map((part) => [part.lot, part.fate, part.at, part.quantity])).toEqual([
+      [oil, 'dispatched', bulk, '8'],
+      [oil, 'on-hand', 'DOCK', '12'],
+    ]);
+    expect((await plant.app.get(TraceService).trace({ lot: becomes, whereabouts: true })).whereabouts).toMatchObject([
+      { fate: 'count-difference', at: body.returned, quantity: '3' },
+    ]);
+    expect((await reverse<Refused>(body.returned)).body.reasons[0]?.code).toBe('reversed-before');
+    expect((await reverse('RT-9999')).status).toBe(404);
+
+    const { body: again } = await bring('C-001', [{ lot: 'F-1', pieces: '70-72' }]);
+    expect(again.lines[0]!.shipment).toBe(shipment);
+    await release(plant, ['F-1']);
+    expect((await reverse<Refused>(again.returned)).body.reasons.map((reason) => reason.code)).toEqual(['gone-on']);
+  });
+
   it('books a document once, and shows one return', async () => {
     const { body } = await bring('C-001', [{ lot: 'F-1', pieces: '61' }], { document: 'R-once' });
     expect((await plant.as('auditor').get<ReturnView>(`/api/returns/${body.returned}`)).body).toEqual(body);

@@ -48,7 +48,8 @@ export async function reversalState(tx: EntityManager, shipment: string): Promis
   if (!head) return undefined;
   const returns = await queryRows<{ code: string }>(
     tx,
-    'SELECT DISTINCT "return_code" AS "code" FROM "return_line" WHERE "shipment" = ? ORDER BY "return_code"',
+    `SELECT DISTINCT r."code" FROM "return_line" n JOIN "goods_return" r ON r."code" = n."return_code"
+     WHERE n."shipment" = ? AND r."reversed_seq" IS NULL ORDER BY r."code"`,
     [shipment],
   );
   const out = await queryRows<{ lot: string; spans: string | null; quantity: unknown }>(

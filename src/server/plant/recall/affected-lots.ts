@@ -1,5 +1,5 @@
 import { MICRO, sumMicro } from '../../../../shared/quantity.js';
-import { countPieces, intersectSpans, type SpanSet } from '../../../../shared/spans.js';
+import { countPieces, intersectSpans, type SpanSet, subtractSpans, unionSpans } from '../../../../shared/spans.js';
 import type { AffectedLot, LotStatus as WrittenStatus, ScopeTotals } from '../../documents/recall-report.types.js';
 import type { LotShare } from '../../trace/shares.js';
 import type { LotStatus } from '../stock/effects.facts.js';
@@ -25,6 +25,7 @@ export function affectedLotList(
   shares: ReadonlyMap<number, LotShare>,
 ): AffectedLot[] {
   const scrapped = scrappedLots(affected, places);
+  const here = onHandParts(affected, places);
   return [...affected]
     .map(([id, spans]): AffectedLot => {
       const lot = lots.get(id)!;
@@ -33,7 +34,7 @@ export function affectedLotList(
         item: lot.item,
         itemName: lot.itemRecord?.name ?? lot.item,
         unit: lot.unit,
-        status: scrapped.has(id) ? 'scrapped' : statusOf(lot, spans, standing),
+        status: scrapped.has(id) ? 'scrapped' : statusOf(lot, here.get(id) ?? spans, standing),
         run: lot.origin === 'made' ? lot.source : null,
         spans,
         piecesOfLot: lot.pieces ?? 0,
@@ -46,14 +47,31 @@ export function affectedLotList(
     .toSorted((a, b) => (a.lot < b.lot ? -1 : 1));
 }
 
-/** The worst that can be said of any affected piece. */
+/**
+ * Whether any of the affected part may still leave: of what is on hand, or of all of it where nothing is. A single piece that is still
+ * free makes the lot released, so that nobody takes it for stopped.
+ */
 function statusOf(lot: KnownLot, spans: SpanSet | null, { statuses, held, on }: Standing): WrittenStatus {
   const parts = statuses.get(lot.id) ?? new Map<LotStatus, SpanSet | null>();
+  const holds = held.get(lot.id) ?? [];
   const is = (status: LotStatus): boolean => parts.has(status) && meets(parts.get(status)!, spans);
-  if (is('not-accepted')) return 'not accepted';
-  if ((held.get(lot.id) ?? []).some((part) => meets(part, spans))) return 'held';
-  if (is('quarantine')) return 'quarantine';
-  return lot.expiresOn !== null && lot.expiresOn < on ? 'expired' : 'released';
+  const stops = [parts.get('quarantine'), parts.get('not-accepted'), ...holds].filter((part) => part !== undefined);
+  const free = spans === null ? stops.length === 0 : stops.reduce<SpanSet>((left, stop) => (stop === null ? [] : subtractSpans(left, stop)), spans).length > 0;
+  if (free) return lot.expiresOn !== null && lot.expiresOn < on ? 'expired' : 'released';
+  if (holds.some((part) => meets(part, spans))) return 'held';
+  return is('quarantine') ? 'quarantine' : 'not accepted';
+}
+
+/** The affected pieces that are on hand, by lot id; lots with none, and bulk lots, are left out. */
+function onHandParts(affected: Affected, places: Figures['places']): Map<number, SpanSet> {
+  const here = new Map<number, SpanSet>();
+  for (const { lotId, fate, spans } of places) {
+    const wanted = affected.get(lotId) ?? null;
+    if (fate !== 'on-hand' || wanted === null || spans === null) continue;
+    const both = intersectSpans(wanted, spans);
+    if (both.length > 0) here.set(lotId, unionSpans(here.get(lotId) ?? [], both));
+  }
+  return here;
 }
 
 /** Lots all of whose affected parts were scrapped. */

@@ -1,8 +1,7 @@
 import { formatQuantity, MICRO, sumMicro } from '../../../../shared/quantity.js';
-import type { SpanSet } from '../../../../shared/spans.js';
+import { countPieces, intersectSpans, type SpanSet, unionSpans } from '../../../../shared/spans.js';
 import { addsUp, reconcile, type UnitAccount } from '../../documents/recall-report.reconcile.js';
 import type { AffectedLot, AffectedWhereabouts, Consignee, LotPart, ScopeTotals } from '../../documents/recall-report.types.js';
-import { meets } from '../stock/lot-state.facts.js';
 import { differencesOf, type Standing } from './affected-lots.js';
 import type { Figures } from './figures.query.js';
 import { madeOn } from './products.js';
@@ -136,17 +135,19 @@ function amountsOf(unit: string, ids: ReadonlySet<number>, figures: Figures, sta
     distributedFrom: shipped[0] ?? null,
     distributedUntil: shipped.at(-1) ?? null,
     onHand: written(here),
-    onHandQuarantined: written(here.filter((part) => isStopped(codes.get(part.lot)!, part.spans, standing))),
+    onHandQuarantined: written(here.map((part) => ({ quantityMicro: stoppedMicro(part, codes.get(part.lot)!, standing) }))),
     inMarket: written(places.filter((part) => part.fate === 'dispatched')),
   };
 }
 
 const totalMicro = (quantityMicro: number, spans: SpanSet | null): number =>
-  spans === null ? quantityMicro : spans.reduce((sum, [first, last]) => sum + last - first + 1, 0) * MICRO;
+  spans === null ? quantityMicro : countPieces(spans) * MICRO;
 
-/** Not free to leave: not released, or held. */
-function isStopped(lotId: number, spans: SpanSet | null, { statuses, held }: Standing): boolean {
+/** How much of a part cannot leave: not released, or held. */
+function stoppedMicro(part: LotPart, lotId: number, { statuses, held }: Standing): number {
   const parts = statuses.get(lotId);
-  const open = (['quarantine', 'not-accepted'] as const).some((status) => parts?.has(status) && meets(parts.get(status)!, spans));
-  return open || (held.get(lotId) ?? []).some((part) => meets(part, spans));
+  const stops = [parts?.get('quarantine'), parts?.get('not-accepted'), ...(held.get(lotId) ?? [])].filter((stop) => stop !== undefined);
+  if (part.spans === null || stops.includes(null)) return stops.length > 0 ? part.quantityMicro : 0;
+  const stopped = stops.reduce<SpanSet>((sum, stop) => unionSpans(sum, stop ?? []), []);
+  return countPieces(intersectSpans(part.spans, stopped)) * MICRO;
 }

@@ -19,8 +19,9 @@ export async function standingAt(
     held.set(lotId, [...(held.get(lotId) ?? []), spans]);
   };
   for (const hold of holds) {
+    if (hold.quantityMicro !== null) continue; // a part of a bulk lot: the rest of it may go
     add(hold.lotId, hold.spans);
-    if (!hold.reaches || hold.quantityMicro !== null) continue;
+    if (!hold.reaches) continue;
     for (const { lot, spans } of traceForward(genealogy, [{ lot: hold.lotId, spans: hold.spans }], { asKnownAt: seq }).lots) {
       if (lot !== hold.lotId) add(lot, spans);
     }

@@ -80,7 +80,7 @@ async function returned(from: EntityManager, { affected, lots, seq }: Figures): 
   }>(
     from,
     `SELECT n."lot_id", n."spans", n."quantity", n."return_code", r."customer", r."returned_at", r."booked_seq"
-     FROM "return_line" n JOIN "goods_return" r ON r."code" = n."return_code" WHERE r."booked_seq" <= ${seq} AND n."lot_id" IN (:list)`,
+     FROM "return_line" n JOIN "goods_return" r ON r."code" = n."return_code" WHERE r."booked_seq" <= ${seq} AND (r."reversed_seq" IS NULL OR r."reversed_seq" > ${seq}) AND n."lot_id" IN (:list)`,
     [...affected.keys()],
   );
   return rows.flatMap((row): Happening[] => {

@@ -1,6 +1,6 @@
-import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
+import { Body, Controller, Get, HttpCode, Param, Post, Query } from '@nestjs/common';
 import { type Actor, CurrentActor, EVERYONE, May } from '../people/access.js';
-import { ReturnFilterDto, ReturnGoodsDto, ReturnView } from './returns.dto.js';
+import { ReturnFilterDto, ReturnGoodsDto, ReturnView, ReverseReturnDto } from './returns.dto.js';
 import { ReturnsService } from './returns.service.js';
 
 @Controller('returns')
@@ -12,6 +12,14 @@ export class ReturnsController {
   @May('clerk', 'dispatcher', 'administrator')
   bookReturn(@CurrentActor() actor: Actor, @Body() body: ReturnGoodsDto): Promise<ReturnView> {
     return this.returns.book(actor, body);
+  }
+
+  /** Puts right a return booked in error: its goods are with the customer, as before it. */
+  @Post(':returned/reversal')
+  @HttpCode(200)
+  @May('clerk', 'dispatcher', 'administrator')
+  reverseReturn(@CurrentActor() actor: Actor, @Param('returned') returned: string, @Body() body: ReverseReturnDto): Promise<ReturnView> {
+    return this.returns.reverse(actor, returned, body);
   }
 
   /** The latest 200 returns that fit, newest first. */

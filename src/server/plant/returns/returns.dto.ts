@@ -48,6 +48,12 @@ export class ReturnGoodsDto extends CommandDto {
   lines: ReturnLineDto[];
 }
 
+export class ReverseReturnDto extends CommandDto {
+  /** Why the return was booked in error. */
+  @IsPlainText(2000)
+  reason: string;
+}
+
 export class ReturnFilterDto {
   @IsOptional()
   @IsCode()
@@ -78,6 +84,11 @@ export class ReturnLineView {
   becomes: string | null;
 }
 
+export class ReturnReversalView {
+  seq: number;
+  reason: string;
+}
+
 export class ReturnView {
   returned: string;
   customer: string;
@@ -89,5 +100,6 @@ export class ReturnView {
   note: string | null;
   /** Ledger entry that booked it. */
   seq: number;
+  reversed: ReturnReversalView | null;
   lines: ReturnLineView[];
 }

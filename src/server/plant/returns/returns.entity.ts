@@ -30,6 +30,13 @@ export class GoodsReturn {
 
   @Column(integer('booked_seq'))
   bookedSeq: number;
+
+  /** Entry that says the return was booked in error. */
+  @Column(integer('reversed_seq', { nullable: true }))
+  reversedSeq: number | null;
+
+  @Column(text('reverse_reason', { nullable: true }))
+  reverseReason: string | null;
 }
 
 /** What came back of one lot and one shipment: who had the pieces stays known when they go out again. */

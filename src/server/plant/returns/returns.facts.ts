@@ -15,6 +15,16 @@ export interface ReturnLine {
   readonly becomes?: string | undefined;
 }
 
+/** A return was booked in error: the goods are where they were before it. Both stay readable. */
+export type ReturnReversed = PlantFact & {
+  readonly kind: 'ReturnReversed';
+  readonly v: 1;
+  readonly returned: string;
+  /** Ledger entry that is put right. */
+  readonly corrects: number;
+  readonly reason: string;
+};
+
 /** Goods came back from a customer; they stand in quarantine. */
 export type GoodsReturned = PlantFact & {
   readonly kind: 'GoodsReturned';

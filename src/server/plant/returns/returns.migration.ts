@@ -16,6 +16,8 @@ export class Returns1764000800000 implements MigrationInterface {
         condition: 'text',
         note: 'text?',
         booked_seq: 'integer',
+        reversed_seq: 'integer?',
+        reverse_reason: 'text?',
       },
       primary: ['code'],
       indexes: { ix_goods_return_customer: ['customer'] },

@@ -1,9 +1,9 @@
 import type { EntityManager } from 'typeorm';
 import { formatSpans } from '../../../../shared/spans.js';
 import type { Recorded } from '../../ledger/fact.js';
-import { insertRows } from '../../platform/database/rows.js';
+import { insertRows, queryRows } from '../../platform/database/rows.js';
 import { lotIds } from '../stock/lot-ids.query.js';
-import type { GoodsReturned } from './returns.facts.js';
+import type { GoodsReturned, ReturnReversed } from './returns.facts.js';
 
 export const projectReturns = {
   async GoodsReturned(tx: EntityManager, { seq, fact }: Recorded<GoodsReturned>): Promise<void> {
@@ -44,5 +44,9 @@ export const projectReturns = {
         line.becomes ?? null,
       ]),
     );
+  },
+
+  async ReturnReversed(tx: EntityManager, { seq, fact }: Recorded<ReturnReversed>): Promise<void> {
+    await queryRows(tx, 'UPDATE "goods_return" SET "reversed_seq" = ?, "reverse_reason" = ? WHERE "code" = ?', [seq, fact.reason, fact.returned]);
   },
 };

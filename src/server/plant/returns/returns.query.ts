@@ -8,8 +8,10 @@ import type { Item } from '../catalogue/catalogue.facts.js';
 import { catalogueByCode, catalogueRevision } from '../catalogue/catalogue.query.js';
 import { partsWithStates, type PartWithState, serialPieces } from '../dispatch/asked-lines.query.js';
 import { nextDocument, nextLotCodes } from '../stock/codes.query.js';
+import { lotStates } from '../stock/lot-state.query.js';
 import type { ReturnGoods, ReturnState, ShipmentThen } from './returns.decide.js';
 import type { ReturnLineView, ReturnView } from './returns.dto.js';
+import type { ReturnReversalState } from './reversal.decide.js';
 
 /** What booking a return rests on, read while the write lock is held. */
 export async function returnState(
@@ -51,7 +53,8 @@ async function itemsOf(tx: EntityManager, parts: readonly PartWithState[]): Prom
 async function sameDocument(tx: EntityManager, command: ReturnGoods): Promise<string[]> {
   const rows = await queryRows<{ code: string }>(
     tx,
-    'SELECT "code" FROM "goods_return" WHERE "customer" = ? AND "document_type" = ? AND "document" = ? ORDER BY "code"',
+    `SELECT "code" FROM "goods_return"
+     WHERE "customer" = ? AND "document_type" = ? AND "document" = ? AND "reversed_seq" IS NULL ORDER BY "code"`,
     [command.customer, command.documentType, command.document],
   );
   return rows.map((row) => row.code);
@@ -68,6 +71,39 @@ async function shipmentsThen(tx: EntityManager, parts: readonly PartWithState[],
   return new Map(rows.map((row) => [row.code, { customer: row.customer, shippedAt: row.shipped_at }]));
 }
 
+/** What reversing a return rests on; undefined if there is none of that number. */
+export async function returnReversalState(tx: EntityManager, lineage: Lineage, returned: string): Promise<ReturnReversalState | undefined> {
+  const [head] = await queryRows<HeadRow>(tx, 'SELECT * FROM "goods_return" WHERE "code" = ?', [returned]);
+  if (!head) return undefined;
+  const rows = await queryRows<LineRow>(tx, `${LINES} WHERE n."return_code" = ? ORDER BY n."line"`, [returned]);
+  const links = await queryRows<{ seq: number; ord: number }>(
+    tx,
+    'SELECT "seq", "ord" FROM "link" WHERE "run" = ? AND "seq" = ? AND "void_seq" IS NULL ORDER BY "ord"',
+    [returned, head.booked_seq],
+  );
+  const codes = rows.flatMap((row) => [row.lot, ...(row.becomes === null ? [] : [row.becomes])]);
+  return {
+    returned,
+    location: head.location,
+    bookedSeq: head.booked_seq,
+    reversedSeq: head.reversed_seq,
+    lines: rows.map((row) => ({
+      lot: row.lot,
+      spans: row.spans === null ? null : parseSpans(row.spans),
+      quantityMicro: safeInteger(row.quantity),
+      shipment: row.shipment,
+      shipmentNamed: Boolean(row.shipment_named),
+      becomes: row.becomes ?? undefined,
+    })),
+    lots: await lotStates(
+      tx,
+      lineage,
+      codes.map((lot) => ({ lot, spans: null })),
+    ),
+    links,
+  };
+}
+
 interface HeadRow {
   code: string;
   customer: string;
@@ -78,6 +114,8 @@ interface HeadRow {
   condition: string;
   note: string | null;
   booked_seq: number;
+  reversed_seq: number | null;
+  reverse_reason: string | null;
 }
 
 interface LineRow {
@@ -91,6 +129,9 @@ interface LineRow {
   shipment_named: boolean | number;
   becomes: string | null;
 }
+
+const LINES = `SELECT n."return_code", l."code" AS "lot", l."item", l."unit", n."spans", n."quantity", n."shipment", n."shipment_named", n."becomes"
+  FROM "return_line" n JOIN "lot" l ON l."id" = n."lot_id"`;
 
 /** What a list of returns may be narrowed by. */
 export interface ReturnFilter {
@@ -124,8 +165,7 @@ export async function returnViews(from: EntityManager, filter: ReturnFilter, lim
 async function withLines(from: EntityManager, heads: readonly HeadRow[]): Promise<ReturnView[]> {
   const rows = await selectIn<LineRow>(
     from,
-    `SELECT n."return_code", l."code" AS "lot", l."item", l."unit", n."spans", n."quantity", n."shipment", n."shipment_named", n."becomes"
-     FROM "return_line" n JOIN "lot" l ON l."id" = n."lot_id" WHERE n."return_code" IN (:list) ORDER BY n."return_code", n."line"`,
+    `${LINES} WHERE n."return_code" IN (:list) ORDER BY n."return_code", n."line"`,
     heads.map((head) => head.code),
   );
   const lines = new Map<string, ReturnLineView[]>();
@@ -140,6 +180,7 @@ async function withLines(from: EntityManager, heads: readonly HeadRow[]): Promis
     condition: head.condition,
     note: head.note,
     seq: head.booked_seq,
+    reversed: head.reversed_seq === null ? null : { seq: head.reversed_seq, reason: head.reverse_reason ?? '' },
     lines: lines.get(head.code) ?? [],
   }));
 }

@@ -7,8 +7,12 @@ import { Commands } from '../commands.js';
 import { askedLine } from '../dispatch/goods-line.dto.js';
 import type { Actor } from '../people/access.js';
 import { decideReturn, type ReturnGoods } from './returns.decide.js';
-import type { ReturnGoodsDto, ReturnView } from './returns.dto.js';
-import { type ReturnFilter, returnState, returnView, returnViews } from './returns.query.js';
+import type { ReturnGoodsDto, ReturnView, ReverseReturnDto } from './returns.dto.js';
+import { type ReturnFilter, returnReversalState, returnState, returnView, returnViews } from './returns.query.js';
+import { decideReturnReversal } from './reversal.decide.js';
+
+const unknownReturn = (code: string): Refusal =>
+  new Refusal('unknown', [{ code: 'return-unknown', detail: `no return ${code}`, returned: code }]);
 
 @Injectable()
 export class ReturnsService {
@@ -28,9 +32,18 @@ export class ReturnsService {
     });
   }
 
+  reverse(actor: Actor, returned: string, dto: ReverseReturnDto): Promise<ReturnView> {
+    return this.commands.run(actor, { ...dto, returned } as ReverseReturnDto, async (tx, record) => {
+      const state = await returnReversalState(tx, this.lineage, returned);
+      if (!state) throw unknownReturn(returned);
+      await record([decideReturnReversal(dto.reason, state)]);
+      return (await returnView(tx, returned))!;
+    });
+  }
+
   async goodsReturn(code: string): Promise<ReturnView> {
     const view = await returnView(this.reader.manager, code);
-    if (!view) throw new Refusal('unknown', [{ code: 'return-unknown', detail: `no return ${code}`, returned: code }]);
+    if (!view) throw unknownReturn(code);
     return view;
   }
 
