@@ -13,3 +13,9 @@ export async function runNode(file: string, args: readonly string[]): Promise<nu
   const [status] = (await once(startNode(file, args), 'exit')) as [number | null];
   return status ?? 1;
 }
+
+/** The same for what others build on. */
+export async function mustRunNode(file: string, args: readonly string[]): Promise<void> {
+  const status = await runNode(file, args);
+  if (status !== 0) throw new Error(`${file} ended with status ${status}`);
+}

@@ -53,12 +53,17 @@ export async function benchStart(bars: Bars, folder: string): Promise<void> {
 
 function ask(agent: Agent, port: number, path: string, key: string): Promise<string> {
   return new Promise((resolve, reject) => {
-    get({ host: '127.0.0.1', port, path, agent, headers: key === '' ? {} : { authorization: `Bearer ${key}` } }, (response) => {
-      const chunks: Buffer[] = [];
-      response.on('data', (chunk: Buffer) => chunks.push(chunk));
-      response.on('end', () => resolve(Buffer.concat(chunks).toString()));
-      response.on('error', reject);
-    }).on('error', reject);
+    const asked = get(
+      { host: '127.0.0.1', port, path, agent, headers: key === '' ? {} : { authorization: `Bearer ${key}` } },
+      (response) => {
+        if (response.statusCode !== 200) reject(new Error(`${path} answered ${response.statusCode}`));
+        const chunks: Buffer[] = [];
+        response.on('data', (chunk: Buffer) => chunks.push(chunk));
+        response.on('end', () => resolve(Buffer.concat(chunks).toString()));
+        response.on('error', reject);
+      },
+    );
+    asked.on('error', reject);
   });
 }
 
