@@ -49,7 +49,13 @@ describe.each(DATABASES)('receiving on %s', (database) => {
   afterAll(() => plant.stop());
 
   it('RC-1: a receipt keeps lot, quantity with unit, item, source, place, date, source of the lot code and the paper', async () => {
-    const head = { receivedAt: '2026-03-02T06:30:00+01:00', documentType: 'waybill', document: 'W/0099', condition: 'one drum dented', note: 'photo taken' };
+    const head = {
+      receivedAt: '2026-03-02T06:30:00+01:00',
+      documentType: 'waybill',
+      document: 'W/0099',
+      condition: 'one drum dented',
+      note: 'photo taken',
+    };
     const booked = await book([{ item: 'OIL-40', quantity: '200.5', supplierLot: 'L 7/03', containers: 2, expiresOn: '2027-01-31' }], head);
     const read = await plant.as('auditor').get<Delivery>(`/api/deliveries/${booked.delivery}`);
     expect(read.body).toEqual({
@@ -95,7 +101,10 @@ describe.each(DATABASES)('receiving on %s', (database) => {
 
   it('ID-2: one lot code of two suppliers, or of two items, stays two lots', async () => {
     const same = { quantity: '1', supplierLot: 'SAME-1' };
-    const one = await book([{ item: 'WAX-BASE', ...same }, { item: 'SOLV', ...same }]);
+    const one = await book([
+      { item: 'WAX-BASE', ...same },
+      { item: 'SOLV', ...same },
+    ]);
     const two = await book([{ item: 'WAX-BASE', ...same }], { supplier: 'S-METAL' });
     const lots = [...one.lines, ...two.lines];
     expect(new Set(lots.map(({ lot }) => lot)).size).toBe(3);
@@ -171,7 +180,10 @@ describe.each(DATABASES)('receiving on %s', (database) => {
   ])('refuses %s, with the line it is on, and books nothing', async (_what, fault, status, words) => {
     const count = async () => (await clerk.get<{ total: number }>('/api/lots')).body.total;
     const before = await count();
-    const answer = await refused([{ item: 'WAX-BASE', quantity: '1' }, { item: 'WAX-BASE', quantity: '1', ...fault }]);
+    const answer = await refused([
+      { item: 'WAX-BASE', quantity: '1' },
+      { item: 'WAX-BASE', quantity: '1', ...fault },
+    ]);
     expect([answer.status, JSON.stringify(answer.body)]).toEqual([status, expect.stringContaining(words)]);
     expect(answer.body.reasons.every((reason) => reason.pointer?.startsWith('/lines/1/'))).toBe(true);
     expect(await count()).toBe(before);

@@ -59,7 +59,10 @@ const reasonsOf = (run: () => unknown): string[] => {
 
 describe('booking a delivery', () => {
   it('R-1, R-2: each line becomes a lot of its own, whole, in quarantine, where it was put', () => {
-    const fact = book([{ quantityMicro: 25_500_001, supplierLot: '000123' }, { item: 'FOOT', quantityMicro: 40 * MICRO }]);
+    const fact = book([
+      { quantityMicro: 25_500_001, supplierLot: '000123' },
+      { item: 'FOOT', quantityMicro: 40 * MICRO },
+    ]);
     expect(fact.born).toMatchObject([
       {
         lot: 'R26-00001',
@@ -138,7 +141,11 @@ describe('booking a delivery', () => {
       book(
         [{ item: 'X', quantityMicro: 0 }, {}, { madeOn: '2026-04-01' }],
         { receivedAt: '2026-03-02T08:00:00.001Z' },
-        { supplier: { code: 'C-001', name: 'Tumbledown Cycles', role: 'customer', revision: 1 }, location: undefined, sameDocument: ['D-0000'] },
+        {
+          supplier: { code: 'C-001', name: 'Tumbledown Cycles', role: 'customer', revision: 1 },
+          location: undefined,
+          sameDocument: ['D-0000'],
+        },
       );
     expect(reasonsOf(wrong)).toEqual([
       'not-a-supplier /supplier',

@@ -1,5 +1,5 @@
 import type { EntityManager } from 'typeorm';
-import { formatSpans, parseSpans, type SpanSet, subtractSpans, unionSpans, wholeLot } from '../../../../shared/spans.js';
+import { coversSpans, formatSpans, parseSpans, type SpanSet, subtractSpans, unionSpans, wholeLot } from '../../../../shared/spans.js';
 import { safeInteger } from '../../platform/database/columns.js';
 import { insertRows, selectIn, type Value } from '../../platform/database/rows.js';
 import type { Effects, Fate, LotStatus, Place } from './effects.facts.js';
@@ -59,7 +59,10 @@ type Taken = { readonly quantityMicro: number; readonly spans: SpanSet | null };
 function less(part: Part | undefined, taken: Taken, key: string): Part {
   const quantityMicro = (part?.quantityMicro ?? 0) - taken.quantityMicro;
   if (quantityMicro < 0 && !key.includes('\u0000count-difference\u0000')) throw new Error(`the ledger takes more than is there: ${key}`);
-  return { quantityMicro, spans: taken.spans === null ? null : subtractSpans(part?.spans ?? [], taken.spans) };
+  if (taken.spans === null) return { quantityMicro, spans: null };
+  const spans = part?.spans ?? [];
+  if (!coversSpans(spans, taken.spans)) throw new Error(`the ledger takes pieces that are not there: ${key}`);
+  return { quantityMicro, spans: subtractSpans(spans, taken.spans) };
 }
 
 function more(part: Part | undefined, taken: Taken): Part {
