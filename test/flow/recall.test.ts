@@ -278,6 +278,70 @@ describe.each(DATABASES)('recall on %s', (database) => {
     expect(report.ribbons.map((ribbon) => ribbon.lot)).toEqual(['F-1', 'F-2']);
   });
 
+  it('names runs that took affected material and are not closed', async () => {
+    const [wax] = await receiveReleased(plant, [{ item: 'WAX-BASE', quantity: '50' }]);
+    const took = (quantity: number, run: string) => ({
+      lot: wax!,
+      spans: null,
+      quantityMicro: quantity * MICRO,
+      from: { fate: 'on-hand' as const, at: 'DOCK' },
+      to: { fate: 'consumed' as const, at: run },
+    });
+    const started = (run: string) => ({
+      kind: 'RunStarted',
+      v: 1,
+      run,
+      runKind: 'mixing',
+      item: 'MIX-WAX',
+      itemRevision: 1,
+      recipe: 'RCP-WAX',
+      recipeRevision: 1,
+      bom: null,
+      bomRevision: null,
+      vessel: 'V-1',
+      line: null,
+      people: [],
+      startedAt: '2026-03-02T07:00:00.000Z',
+      plannedMicro: null,
+      clearance: null,
+      label: null,
+      residues: [],
+    });
+    const closed = (run: string) => ({
+      kind: 'RunClosed',
+      v: 1,
+      run,
+      finishedAt: '2026-03-02T07:30:00.000Z',
+      yields: null,
+      location: null,
+      rejected: [],
+      rejectReason: null,
+      netWeights: null,
+      figures: { theoryMicro: null, yieldBp: null, limitsBp: null, mass: null, components: [] },
+      investigations: [],
+      deviations: [],
+      deviationReason: null,
+      changeovers: [],
+      fitted: [],
+      unsure: [],
+    });
+    const taken = { kind: 'TookForTest', v: 1, moved: [took(20, 'RUN-9001'), took(5, 'RUN-9002')] };
+    await recordFacts(plant, [started('RUN-9001'), started('RUN-9002'), taken, closed('RUN-9002')]);
+    const { body } = await open(plant, { origin: [{ lot: wax }], drill: true });
+    const before = await plant.app.get(RecallService).recallReport(body.recall);
+    expect(before.inProcess).toEqual([
+      {
+        run: 'RUN-9001',
+        kind: 'mixing',
+        place: 'V-1',
+        startedAt: '2026-03-02T07:00:00.000Z',
+        took: [{ lot: wax, spans: null, quantityMicro: 20 * MICRO, unit: 'kg' }],
+      },
+    ]);
+    await recordFacts(plant, [closed('RUN-9001')]);
+    expect((await plant.app.get(RecallService).recallReport(body.recall)).inProcess).toEqual(before.inProcess);
+  });
+
   it('the report draws the river and the ribbons of what is affected', async () => {
     const report = await plant.app.get(RecallService).recallReport('RC-0001', 1);
     expect(report.river!.nodes.map((node) => [node.id, node.affectedShare])).toEqual([
