@@ -143,11 +143,17 @@ export class GenealogyIndex extends Lineage implements GroupWatcher, OnModuleIni
     const [head] = await queryRows<{ seq: number }>(from, 'SELECT "seq" FROM "ledger_head" WHERE "id" = 1');
     const upTo = head?.seq ?? 0;
     if (upTo < this.#seen || (upTo === this.#seen && this.cards.length > this.#genealogy.lotCount)) return;
-    await loadLots(from, this.#genealogy, this.cards, upTo);
-    if (upTo === this.#seen) return;
-    await loadLinks(from, this.#genealogy, this.#seen, upTo);
-    await loadVoids(from, this.#genealogy, this.#seen, upTo);
-    this.#seen = upTo;
+    const before = this.mark();
+    try {
+      await loadLots(from, this.#genealogy, this.cards, upTo);
+      if (upTo === this.#seen) return;
+      await loadLinks(from, this.#genealogy, this.#seen, upTo);
+      await loadVoids(from, this.#genealogy, this.#seen, upTo);
+      this.#seen = upTo;
+    } catch (error) {
+      this.undo(before); // else the next reading would meet links it has already
+      throw error;
+    }
   }
 }
 
