@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import * as fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { MICRO } from '../../shared/quantity.js';
 import { countPieces, intersectSpans, sameSpans, type Span, type SpanSet, unionSpans, wholeLot } from '../../shared/spans.js';

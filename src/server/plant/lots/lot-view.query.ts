@@ -3,21 +3,23 @@ import { formatQuantity } from '../../../../shared/quantity.js';
 import { formatSpans } from '../../../../shared/spans.js';
 import { safeInteger } from '../../platform/database/columns.js';
 import { queryRows } from '../../platform/database/rows.js';
-import type { Lineage } from '../../trace/lineage.js';
-import { placesAt } from '../../trace/trace.query.js';
+import { type PartThen, placesAt, shipmentHeads } from '../../trace/trace.query.js';
 import { catalogueRevision } from '../catalogue/catalogue.query.js';
-import type { Fate } from '../stock/effects.facts.js';
-import { type LotRow, stamped } from './lot-row.query.js';
-import type { LotLinkView, LotView, ReconciliationView } from './lots.dto.js';
+import { type HoldOn, type Known, type LotRow, stampedLots } from './lot-row.query.js';
+import type { LotHoldView, LotLinkView, LotUrgentReleaseView, LotView, PlacePartView } from './lots.dto.js';
+import { reconcile } from './reconcile.query.js';
+import { recordKeptUntil } from './retention.js';
 import { stampsOf } from './stamps.js';
 
-/** Everything about one lot, as known at entry `seq`, or undefined. */
-export async function lotView(from: EntityManager, lineage: Lineage, lot: string, seq: number, on: string): Promise<LotView | undefined> {
+/** Everything about one lot, as known at an entry, or undefined. */
+export async function lotView(known: Known, lot: string): Promise<LotView | undefined> {
+  const { from, seq } = known;
   const [row] = await queryRows<LotRow>(from, 'SELECT * FROM "lot" WHERE "code" = ? AND "born_seq" <= ?', [lot, seq]);
   if (!row) return undefined;
   const item = await catalogueRevision(from, 'item', row.item, row.item_revision);
-  const stampedLot = await stamped(from, lineage, row, seq);
+  const stamped = (await stampedLots(known, [row])).get(row.id)!;
   const places = (await placesAt(from, [row.id], seq)).toSorted((a, b) => (a.fate + a.at < b.fate + b.at ? -1 : 1));
+  const [born] = await queryRows<{ actor: string }>(from, 'SELECT "actor" FROM "ledger_entry" WHERE "seq" = ?', [row.born_seq]);
   return {
     lot: row.code,
     item: row.item,
@@ -35,20 +37,62 @@ export async function lotView(from: EntityManager, lineage: Lineage, lot: string
     supplierLot: row.supplier_lot,
     supplierLotAssigned: Boolean(row.supplier_lot_assigned),
     source: row.source,
+    bornBy: born?.actor ?? '',
+    earlier: await earlierArrivals(from, row.code),
     asKnownAt: seq,
-    stamps: stampsOf(stampedLot, on),
-    places: places.map((part) => ({
-      fate: part.fate,
-      at: part.at,
-      pieces: part.spans === null ? null : formatSpans(part.spans),
-      quantity: formatQuantity(part.quantityMicro),
-    })),
-    holds: stampedLot.holds.map(({ hold, lot: held, reason, reaches }) => ({ hold, lot: held, reason, reaches })),
+    stamps: stampsOf(stamped, known.on),
+    places: await placeViews(from, places),
+    holds: stamped.holds.map(holdView),
+    urgentReleases: await urgentReleasesOf(from, row.id, seq),
     madeFrom: await linksOf(from, row.id, 'to_lot', seq),
     wentInto: await linksOf(from, row.id, 'from_lot', seq),
-    reconciliation: reconcile(safeInteger(row.quantity), places),
+    reconciliation: await reconcile(from, { id: row.id, quantityMicro: safeInteger(row.quantity) }, places, seq),
     hazard: item?.hazard ?? null,
+    recordKeptUntil: recordKeptUntil(row.born_at, row.expires_on),
   };
+}
+
+const holdView = (hold: HoldOn): LotHoldView => ({
+  hold: hold.hold,
+  lot: hold.lot,
+  inherited: hold.inherited,
+  pieces: hold.spans === null ? null : formatSpans(hold.spans),
+  quantity: hold.quantityMicro === null ? null : formatQuantity(hold.quantityMicro),
+  reason: hold.reason,
+  reaches: hold.reaches,
+});
+
+async function placeViews(from: EntityManager, places: readonly PartThen[]): Promise<PlacePartView[]> {
+  const shipments = places.filter((part) => part.fate === 'dispatched').map((part) => part.at);
+  const heads = await shipmentHeads(from, shipments);
+  return places.map((part) => ({
+    fate: part.fate,
+    at: part.at,
+    pieces: part.spans === null ? null : formatSpans(part.spans),
+    quantity: formatQuantity(part.quantityMicro),
+    customer: part.fate === 'dispatched' ? (heads.get(part.at)?.customer ?? null) : null,
+  }));
+}
+
+async function earlierArrivals(from: EntityManager, lot: string): Promise<string[]> {
+  const [line] = await queryRows<{ earlier: string }>(from, 'SELECT "earlier" FROM "delivery_line" WHERE "lot" = ?', [lot]);
+  return line ? (JSON.parse(line.earlier) as string[]) : [];
+}
+
+async function urgentReleasesOf(from: EntityManager, lotId: number, seq: number): Promise<LotUrgentReleaseView[]> {
+  const rows = await queryRows<{ code: string; spans: string | null; sets_aside: string; reason: string; signed_by: string }>(
+    from,
+    `SELECT "code", "spans", "sets_aside", "reason", "signed_by" FROM "urgent_release"
+     WHERE "lot_id" = ? AND "opened_seq" <= ? AND ("closed_seq" IS NULL OR "closed_seq" > ?) ORDER BY "opened_seq"`,
+    [lotId, seq, seq],
+  );
+  return rows.map((row) => ({
+    urgentRelease: row.code,
+    pieces: row.spans,
+    setsAside: row.sets_aside.split(','),
+    reason: row.reason,
+    signedBy: row.signed_by,
+  }));
 }
 
 async function linksOf(from: EntityManager, lotId: number, side: 'from_lot' | 'to_lot', seq: number): Promise<LotLinkView[]> {
@@ -86,20 +130,4 @@ async function linksOf(from: EntityManager, lotId: number, side: 'from_lot' | 't
     kind: row.kind,
     at: row.at,
   }));
-}
-
-function reconcile(quantityMicro: number, places: readonly { readonly fate: string; readonly quantityMicro: number }[]): ReconciliationView {
-  const sum = (fate: Fate): number => places.filter((part) => part.fate === fate).reduce((total, part) => total + part.quantityMicro, 0);
-  return {
-    quantity: formatQuantity(quantityMicro),
-    onHand: formatQuantity(sum('on-hand')),
-    consumed: formatQuantity(sum('consumed')),
-    dispatched: formatQuantity(sum('dispatched')),
-    scrapped: formatQuantity(sum('scrapped')),
-    retained: formatQuantity(sum('retained')),
-    destroyedInTest: formatQuantity(sum('destroyed-in-test')),
-    returnedToSupplier: formatQuantity(sum('returned-to-supplier')),
-    countDifference: formatQuantity(sum('count-difference')),
-    gap: formatQuantity(quantityMicro - places.reduce((total, part) => total + part.quantityMicro, 0)),
-  };
 }

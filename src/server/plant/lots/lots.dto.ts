@@ -2,7 +2,12 @@ import { Transform } from 'class-transformer';
 import { IsIn, IsInt, IsOptional, Max, Min } from 'class-validator';
 import { IsCode, IsInstant } from '../../platform/http/fields.js';
 
-const asNumber = () => Transform(({ value }: { value: unknown }) => (typeof value === 'string' && /^\d+$/.test(value) ? Number(value) : value));
+const asNumber = () =>
+  Transform(({ value }: { value: unknown }) => (typeof value === 'string' && /^\d+$/.test(value) ? Number(value) : value));
+
+/** What lots can be searched for by; a lot with any part in it is found. */
+export const LOT_SEARCH_STATUSES = ['quarantine', 'released', 'not-accepted', 'held', 'expired', 'scrapped'] as const;
+export type LotSearchStatus = (typeof LOT_SEARCH_STATUSES)[number];
 
 export class FindLotsDto {
   /** Part of a plant lot code, a supplier's lot code or a serial; upper and lower case are the same here. */
@@ -23,8 +28,8 @@ export class FindLotsDto {
   location?: string;
 
   @IsOptional()
-  @IsIn(['quarantine', 'released', 'not-accepted'])
-  status?: 'quarantine' | 'released' | 'not-accepted';
+  @IsIn(LOT_SEARCH_STATUSES)
+  status?: LotSearchStatus;
 
   @IsOptional()
   @asNumber()
@@ -104,14 +109,45 @@ export class PlacePartView {
   at: string;
   pieces: string | null;
   quantity: string;
+  /** Who has it, where it was dispatched. */
+  customer: string | null;
 }
 
 export class LotHoldView {
   hold: string;
   /** The held lot: this one, or one it was made from. */
   lot: string;
+  /** True when the hold is on something this lot was made from. */
+  inherited: boolean;
+  /** Pieces of this lot that it stops; null for a bulk lot. */
+  pieces: string | null;
+  /** Set when only a quantity of a bulk lot is held. */
+  quantity: string | null;
   reason: string;
   reaches: boolean;
+}
+
+/** A signed decision to use the lot although something stands against it, open then. */
+export class LotUrgentReleaseView {
+  urgentRelease: string;
+  pieces: string | null;
+  setsAside: string[];
+  reason: string;
+  signedBy: string;
+}
+
+/** What one run took off the lot, and what the genealogy says became of it. */
+export class RunUseView {
+  run: string;
+  /** Null while nothing that the run made is recorded. */
+  kind: string | null;
+  consumed: string;
+  /** What links say went into the lots made. */
+  linked: string;
+  /** Consumed less linked: what an open run has taken and not yet made into anything, or what a record is missing. */
+  gap: string;
+  /** Lots made with it. */
+  made: string[];
 }
 
 export class LotLinkView {
@@ -141,6 +177,7 @@ export class ReconciliationView {
   returnedToSupplier: string;
   countDifference: string;
   gap: string;
+  usedBy: RunUseView[];
 }
 
 export class LotView {
@@ -161,14 +198,22 @@ export class LotView {
   supplierLotAssigned: boolean;
   /** The delivery, run, return or import it came from. */
   source: string;
+  /** Who recorded it. */
+  bornBy: string;
+  /** Lots received before under the same supplier lot. */
+  earlier: string[];
+  /** Ledger entry as of which all this is so. */
   asKnownAt: number;
   stamps: StampView[];
   places: PlacePartView[];
   holds: LotHoldView[];
+  urgentReleases: LotUrgentReleaseView[];
   madeFrom: LotLinkView[];
   wentInto: LotLinkView[];
   reconciliation: ReconciliationView;
   hazard: string | null;
+  /** The record of the lot has to be kept until this day at least. */
+  recordKeptUntil: string;
 }
 
 export class SerialView {
@@ -178,6 +223,8 @@ export class SerialView {
   piece: number;
   fate: string;
   at: string;
+  /** Who has it, if it was dispatched. */
+  customer: string | null;
 }
 
 /** Stock of one item at one location. */
@@ -189,6 +236,8 @@ export class StockLineView {
   quantity: string;
   unit: string;
   expiresOn: string | null;
+  bornAt: string;
+  /** What is stamped on the part that stands here. */
   stamps: StampView[];
 }
 

@@ -2,9 +2,10 @@ import { Inject, Injectable } from '@nestjs/common';
 import { Refusal } from '../../../../shared/refusal.js';
 import { Clock } from '../../platform/clock.js';
 import { Reader } from '../../platform/database/reader.js';
-import { queryRows } from '../../platform/database/rows.js';
-import { Lineage } from '../../trace/lineage.js';
+import { GenealogyIndex } from '../../trace/genealogy-index.js';
+import { entryAt } from '../../trace/trace.query.js';
 import { findLots, serialViews } from './find-lots.query.js';
+import type { Known } from './lot-row.query.js';
 import { lotView } from './lot-view.query.js';
 import type { FindLotsDto, LotListView, LotView, SerialView, StockLineView, SupplyView } from './lots.dto.js';
 import { stockLines, suppliersOf } from './stock-lines.query.js';
@@ -14,37 +15,47 @@ import { stockLines, suppliersOf } from './stock-lines.query.js';
 export class LotsService {
   constructor(
     private readonly reader: Reader,
-    private readonly lineage: Lineage,
+    private readonly index: GenealogyIndex,
     @Inject(Clock) private readonly clock: Clock,
   ) {}
 
-  find(asked: FindLotsDto): Promise<LotListView> {
-    return findLots(this.reader.manager, this.lineage, asked, this.#today());
+  async find(asked: FindLotsDto): Promise<LotListView> {
+    return findLots(await this.#known(), asked);
   }
 
   async lot(code: string, asKnownAt: number | undefined): Promise<LotView> {
-    const [head] = await queryRows<{ seq: number }>(this.reader.manager, 'SELECT "seq" FROM "ledger_head" WHERE "id" = 1');
-    const seq = Math.min(asKnownAt ?? Number.MAX_SAFE_INTEGER, head?.seq ?? 0);
-    const view = await lotView(this.reader.manager, this.lineage, code, seq, this.#today());
-    if (!view) throw new Refusal('unknown', [{ code: 'lot-unknown', detail: `no lot ${code}`, lot: code }]);
+    const known = await this.#known(asKnownAt);
+    const view = await lotView(known, code);
+    const then = asKnownAt === undefined ? '' : ` at entry ${asKnownAt}`;
+    if (!view) throw new Refusal('unknown', [{ code: 'lot-unknown', detail: `no lot ${code}${then}`, lot: code }]);
     return view;
   }
 
   async serial(serial: string): Promise<SerialView[]> {
-    const views = await serialViews(this.reader.manager, serial);
+    const views = await serialViews(await this.#known(), serial);
     if (views.length === 0) throw new Refusal('unknown', [{ code: 'serial-unknown', detail: `no unit with serial ${serial}`, serial }]);
     return views;
   }
 
-  stock(item: string | undefined, location: string | undefined): Promise<StockLineView[]> {
-    return stockLines(this.reader.manager, this.lineage, { item, location }, this.#today());
+  async stock(item: string | undefined, location: string | undefined): Promise<StockLineView[]> {
+    return stockLines(await this.#known(), { item, location });
   }
 
   suppliers(item: string, from: string | undefined, to: string | undefined): Promise<SupplyView[]> {
     return suppliersOf(this.reader.manager, item, from ?? '', to ?? '9999');
   }
 
-  #today(): string {
-    return this.clock.now().slice(0, 10);
+  /** What is committed now, or was at an entry: then the day is that of the entry, so that a page can be had again as it was. */
+  async #known(asKnownAt?: number): Promise<Known> {
+    const genealogy = await this.index.current();
+    const last = genealogy.committedSeq;
+    if (asKnownAt !== undefined && asKnownAt > last) {
+      throw new Refusal('unknown', [
+        { code: 'entry-unknown', detail: `the ledger ends at entry ${last}; there is no entry ${asKnownAt} yet`, last },
+      ]);
+    }
+    const seq = asKnownAt ?? last;
+    const at = asKnownAt === undefined ? this.clock.now() : ((await entryAt(this.reader.manager, seq)) ?? this.clock.now());
+    return { from: this.reader.manager, genealogy, seq, on: at.slice(0, 10) };
   }
 }

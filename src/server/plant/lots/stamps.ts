@@ -19,12 +19,19 @@ const WORDS: Readonly<Record<LotStatus, string>> = { quarantine: 'QUARANTINE', r
 /**
  * The words a lot is stamped with, each with the part it is on (ST-1). A piece has one quality status, and beside it may be held, expired or
  * scrapped: those are said too, for a released lot on hold is both.
+ * @param on the day against which expiry is judged
+ * @param within only what is stamped on these pieces
  */
-export function stampsOf(lot: Stamped, on: string): StampView[] {
+export function stampsOf(lot: Stamped, on: string, within: SpanSet | null = null): StampView[] {
   const stamps: StampView[] = [];
-  const add = (stamp: string, spans: SpanSet | null, quantityMicro: number | null = null): void => {
+  const add = (stamp: string, of: SpanSet | null, quantityMicro: number | null = null): void => {
+    const spans = of !== null && within !== null ? intersectSpans(of, within) : of;
     if (spans !== null && spans.length === 0) return;
-    stamps.push({ stamp, pieces: spans === null ? null : formatSpans(spans), quantity: quantityMicro === null ? null : formatQuantity(quantityMicro) });
+    stamps.push({
+      stamp,
+      pieces: spans === null ? null : formatSpans(spans),
+      quantity: quantityMicro === null ? null : formatQuantity(quantityMicro),
+    });
   };
   const gone = lot.scrapped ?? [];
   if (lot.allScrapped) add('SCRAPPED', lot.pieces === null ? null : wholeLot(lot.pieces));
@@ -36,7 +43,8 @@ export function stampsOf(lot: Stamped, on: string): StampView[] {
   const whole = lot.pieces === null ? null : wholeLot(lot.pieces);
   const held = lot.holds.filter((hold) => hold.quantityMicro === null);
   if (held.length > 0) {
-    const spans = whole === null ? null : held.reduce<SpanSet>((sum, hold) => unionSpans(sum, intersectSpans(hold.spans ?? whole, whole)), []);
+    const spans =
+      whole === null ? null : held.reduce<SpanSet>((sum, hold) => unionSpans(sum, intersectSpans(hold.spans ?? whole, whole)), []);
     add('HELD', spans);
   }
   for (const hold of lot.holds) if (hold.quantityMicro !== null) add('HELD', null, hold.quantityMicro);

@@ -1,23 +1,23 @@
 import type { EntityManager } from 'typeorm';
 import { formatQuantity } from '../../../../shared/quantity.js';
+import { parseSpans } from '../../../../shared/spans.js';
 import { safeInteger } from '../../platform/database/columns.js';
 import { queryRows, type Value } from '../../platform/database/rows.js';
-import type { Lineage } from '../../trace/lineage.js';
 import { catalogueByCode } from '../catalogue/catalogue.query.js';
-import { type LotRow, NOW, stamped } from './lot-row.query.js';
+import { codeOrder, type Known, type LotRow, stampedLots } from './lot-row.query.js';
 import type { StockLineView, SupplyView } from './lots.dto.js';
 import { stampsOf } from './stamps.js';
 
 /** Stock on hand by item and location, what expires first standing first (ST-8). */
 export async function stockLines(
-  from: EntityManager,
-  lineage: Lineage,
+  known: Known,
   asked: { readonly item?: string | undefined; readonly location?: string | undefined },
-  on: string,
 ): Promise<StockLineView[]> {
-  const lines: StockLineView[] = [];
-  for (const row of await lotsOnHand(from, asked.item, asked.location)) {
-    lines.push({
+  const rows = await lotsOnHand(known.from, asked.item, asked.location);
+  const stamped = await stampedLots(known, [...new Map(rows.map((row) => [row.id, row])).values()]);
+  return rows.map((row) => {
+    const here = row.spans === null ? null : parseSpans(row.spans);
+    return {
       item: row.item,
       location: row.at,
       lot: row.code,
@@ -25,10 +25,10 @@ export async function stockLines(
       quantity: formatQuantity(safeInteger(row.here)),
       unit: row.unit,
       expiresOn: row.expires_on,
-      stamps: stampsOf(await stamped(from, lineage, row, NOW), on),
-    });
-  }
-  return lines;
+      bornAt: row.born_at,
+      stamps: stampsOf(stamped.get(row.id)!, known.on, here),
+    };
+  });
 }
 
 async function lotsOnHand(from: EntityManager, item: string | undefined, location: string | undefined) {
@@ -45,7 +45,7 @@ async function lotsOnHand(from: EntityManager, item: string | undefined, locatio
   return queryRows<LotRow & { at: string; here: unknown; spans: string | null }>(
     from,
     `SELECT l.*, w."at", w."quantity" AS "here", w."spans" FROM "whereabout" w JOIN "lot" l ON l."id" = w."lot_id" WHERE ${where.join(' AND ')}
-     ORDER BY l."item", w."at", coalesce(l."expires_on", '9999'), l."born_at", l."id"`,
+     ORDER BY ${codeOrder(from, 'l."item"')}, ${codeOrder(from, 'w."at"')}, coalesce(l."expires_on", '9999'), l."born_at", l."id"`,
     values,
   );
 }
@@ -55,7 +55,7 @@ export async function suppliersOf(from: EntityManager, item: string, since: stri
   const rows = await queryRows<{ supplier: string; lots: unknown; quantity: unknown; first: string; last: string }>(
     from,
     `SELECT "supplier", count(*) AS "lots", sum("quantity") AS "quantity", min("born_at") AS "first", max("born_at") AS "last" FROM "lot"
-     WHERE "item" = ? AND "origin" = 'received' AND "supplier" IS NOT NULL AND "born_at" >= ? AND "born_at" < ? GROUP BY "supplier" ORDER BY "supplier"`,
+     WHERE "item" = ? AND "origin" = 'received' AND "supplier" IS NOT NULL AND "born_at" >= ? AND "born_at" < ? GROUP BY "supplier" ORDER BY ${codeOrder(from, '"supplier"')}`,
     [item, since, until],
   );
   const parties = await catalogueByCode(

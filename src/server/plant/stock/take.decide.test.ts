@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { MICRO } from '../../../../shared/quantity.js';
 import { countPieces, intersectSpans, sameSpans, spanSet, type SpanSet, subtractSpans, unionSpans } from '../../../../shared/spans.js';
