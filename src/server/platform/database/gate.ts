@@ -77,6 +77,7 @@ export class CommandGate {
       });
     } catch (error) {
       for (const watcher of this.#watchers) watcher.rolledBack();
+      await this.#mend();
       this.#assertIdle();
       for (const waiting of group) waiting.reject(error);
       return;
@@ -98,11 +99,32 @@ export class CommandGate {
       await tx.query('RELEASE SAVEPOINT command');
       return { done: true, value };
     } catch (error) {
-      await tx.query('ROLLBACK TO SAVEPOINT command');
-      await tx.query('RELEASE SAVEPOINT command');
+      try {
+        await tx.query('ROLLBACK TO SAVEPOINT command');
+        await tx.query('RELEASE SAVEPOINT command');
+      } catch {
+        throw error; // there is no savepoint any more: what went wrong first is what the whole group is told
+      }
       this.#watchers.forEach((watcher, i) => watcher.undo(marks[i]));
       return { done: false, error };
     }
+  }
+
+  /**
+   * SQLite may end a transaction by itself when it cannot write (disk full, I/O error), and TypeORM goes on believing in it. Nothing of
+   * the group has been answered, so whatever is left of the transaction is rolled back and the connection is idle again.
+   */
+  async #mend(): Promise<void> {
+    if (this.writer.options.type !== 'sqlite') return;
+    const runner = this.writer.createQueryRunner() as unknown as { transactionDepth: number; isTransactionActive: boolean };
+    if (runner.transactionDepth === 0) return;
+    try {
+      await this.writer.query('ROLLBACK');
+    } catch (error) {
+      if (!String(error).includes('no transaction is active')) return; // and #assertIdle stops the process
+    }
+    runner.transactionDepth = 0;
+    runner.isTransactionActive = false;
   }
 
   /**
