@@ -22,6 +22,12 @@ export class Bars {
     this.#judge(what, value, value >= bar, `at least ${figure(bar)} ${unit}`, unit);
   }
 
+  /** A line of a bench that judges itself, and says where it went beyond. */
+  said(line: string): void {
+    if (line.includes('BEYOND')) this.#missed += 1;
+    this.print(line);
+  }
+
   /** A figure without a bar. */
   note(what: string, value: number, unit: string): void {
     this.print(`      ${what}: ${figure(value)} ${unit}`);

@@ -39,7 +39,7 @@ export async function benchCommands(bars: Bars): Promise<void> {
       document: `DN-${++document}`,
       location: 'DOCK',
       condition: 'sound',
-      lines: [{ item: 'WAX-BASE', quantity: '25.5', supplierLot: 'LW-1' }],
+      lines: [{ item: 'WAX-BASE', quantity: '25.5', supplierLot: `LW-${document}` }],
     });
   const client = async (count: number): Promise<void> => {
     for (let n = 0; n < count; n++) await book();

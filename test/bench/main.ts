@@ -21,7 +21,7 @@ const BENCHES: Readonly<Record<string, (bars: Bars, folder: string) => Promise<v
   'hold-check': benchHoldCheck,
   verify: benchVerify,
   commands: benchCommands,
-  'recall-pdf': (bars) => benchRecallPdf(bars.print),
+  'recall-pdf': (bars) => benchRecallPdf((line) => bars.said(line)),
   engine: (bars) => benchEngine(bars.print),
 };
 
