@@ -1,0 +1,25 @@
+import { Command } from 'commander';
+import { buildDemo } from '../demo/build-demo.js';
+import { serve } from '../serve.js';
+import { configOf, optionsOf, type CommonOptions } from './context.js';
+import { answer, tell } from './say.js';
+
+interface Own extends CommonOptions {
+  serve: boolean;
+}
+
+/** The demonstration has a folder of its own, unless another is named. */
+const DEMO_FOLDER = 'demo-data';
+
+export const demoCommand = (): Command =>
+  new Command('demo')
+    .description('Fernhollow Works, an invented plant, in a fresh data folder: its main job run once, then served')
+    .option('--no-serve', 'only build it')
+    .action(async (_own: object, command: Command) => {
+      const options = optionsOf<Own>(command);
+      const data = command.getOptionValueSourceWithGlobals('data') === 'default' ? DEMO_FOLDER : options.data;
+      if (process.env['DATABASE_URL']) tell('DATABASE_URL is left alone: the demonstration lives in its own folder only');
+      const config = { ...configOf({ ...options, data }), databaseUrl: undefined, demo: true };
+      await buildDemo(config, { answer, tell });
+      if (options.serve) await serve(config);
+    });

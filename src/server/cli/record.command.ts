@@ -1,0 +1,61 @@
+import { Command } from 'commander';
+import type { Fault } from '../ledger/chain.js';
+import { MachineClock } from '../platform/clock.js';
+import { backupRecord } from '../record/backup.js';
+import { rebuildRecord } from '../record/rebuild.js';
+import { restoreRecord } from '../record/restore.js';
+import { verifyRecord } from '../record/verify.js';
+import { type CommonOptions, configOf, optionsOf } from './context.js';
+import { answer, REFUSED, tell } from './say.js';
+import { progressLine } from './progress.js';
+
+const faultLines = (faults: readonly Fault[]): string[] => faults.map((fault) => `${fault.what} ${fault.where}: ${fault.detail}`);
+
+export const verifyCommand = (): Command =>
+  new Command('verify')
+    .description('recompute the chain, replay the ledger beside the live tables, compare every row, check conservation')
+    .action(async (_own: object, command: Command) => {
+      const options = optionsOf<CommonOptions>(command);
+      const show = progressLine();
+      const report = await verifyRecord(configOf(options), { onProgress: ({ step, done, of }) => show(`${step}: entry ${done} of ${of}`) });
+      show(null);
+      if (!report.ok) process.exitCode = REFUSED;
+      if (options.json) answer(JSON.stringify(report, null, 2));
+      else if (report.ok) answer(`the record is whole: ${report.entries} entries, ending in ${report.hash}`);
+      else answer([`${report.faults.length} faults in ${report.entries} entries`, ...faultLines(report.faults)].join('\n'));
+    });
+
+export const rebuildCommand = (): Command =>
+  new Command('rebuild')
+    .description('make the projected tables what the ledger says, and say what stood otherwise')
+    .action(async (_own: object, command: Command) => {
+      const options = optionsOf<CommonOptions>(command);
+      const show = progressLine();
+      const report = await rebuildRecord(configOf(options), { onProgress: ({ step, done, of }) => show(`${step}: entry ${done} of ${of}`) });
+      show(null);
+      if (!report.ok) process.exitCode = REFUSED;
+      if (options.json) answer(JSON.stringify(report, null, 2));
+      else if (!report.ok) answer(['the chain is broken: nothing was rebuilt', ...faultLines(report.faults)].join('\n'));
+      else answer([`${report.entries} entries replayed, ${report.repaired} rows put right`, ...faultLines(report.faults)].join('\n'));
+    });
+
+export const backupCommand = (): Command =>
+  new Command('backup')
+    .description('write a copy of the record, also while the server works')
+    .argument('<file>', 'file to write')
+    .action(async (file: string, _own: object, command: Command) => {
+      const options = optionsOf<CommonOptions>(command);
+      const report = await backupRecord(configOf(options), new MachineClock(), file);
+      answer(options.json ? JSON.stringify(report, null, 2) : `${report.entries} entries written to ${file}, ending in ${report.hash}`);
+    });
+
+export const restoreCommand = (): Command =>
+  new Command('restore')
+    .description('make an empty data folder or database from a backup, and verify it')
+    .argument('<file>', 'file that `backup` wrote')
+    .action(async (file: string, _own: object, command: Command) => {
+      const options = optionsOf<CommonOptions>(command);
+      const report = await restoreRecord(configOf(options), file);
+      if (options.json) answer(JSON.stringify(report, null, 2));
+      else tell(`${report.entries} entries restored, ending in ${report.hash}`);
+    });

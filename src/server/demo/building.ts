@@ -1,0 +1,105 @@
+import { at, later, workday } from './calendar.js';
+import { MILLI } from './pantry.js';
+import type { Story } from './story.js';
+
+const TURN_DAYS = [5, 21, 37];
+const MACHINE_DAYS = [6, 22, 38];
+const TREAT_DAYS = [7, 23, 39];
+const BUILD_DAYS = [10, 14, 19, 25, 28, 34, 40, 45, 50, 55];
+const PUMPS = 40;
+
+export async function buildDay(story: Story, day: number): Promise<void> {
+  if (TURN_DAYS.includes(day)) await machine(story, day, { kind: 'machining', item: 'BARREL', from: 'BAR-40', each: 620, line: 'LATHE-1', pieces: 140 });
+  if (MACHINE_DAYS.includes(day)) await machine(story, day, { kind: 'machining', item: 'FOOT', from: 'CAST-F', each: MILLI, line: 'LATHE-1', pieces: 140 });
+  if (TREAT_DAYS.includes(day)) await machine(story, day, { kind: 'treating', item: 'FOOT-AN', from: 'FOOT', each: MILLI, line: 'ANOD-1', pieces: 140 });
+  if (BUILD_DAYS.includes(day)) await build(story, day);
+}
+
+interface Job {
+  readonly kind: 'machining' | 'treating';
+  readonly item: string;
+  readonly from: string;
+  /** Of the from-item for one piece, in thousandths of its unit. */
+  readonly each: number;
+  readonly line: string;
+  readonly pieces: number;
+}
+
+async function machine(story: Story, day: number, job: Job): Promise<void> {
+  const date = workday(day);
+  const worker = story.as('dov.bench');
+  const startedAt = story.clock(at(date, '07:15'));
+  const numbered = job.item === 'BARREL';
+  const { run } = await worker.post<{ run: string }>('/api/runs', {
+    kind: job.kind,
+    item: job.item,
+    line: job.line,
+    people: ['dov.bench'],
+    startedAt,
+    planned: String(job.pieces),
+  });
+  let time = startedAt;
+  let used = 0;
+  for (const { shelf, milli } of story.pantry.take(job.from, job.each * job.pieces)) {
+    time = story.clock(later(time, 4));
+    const fromPiece = numbered ? { fromPiece: Math.floor(used / job.each) + 1 } : {};
+    await worker.post(`/api/runs/${run}/charges`, { charges: [{ lot: shelf.lot, quantity: String(milli / MILLI), chargedAt: time, ...fromPiece }] });
+    used += milli;
+  }
+  const finishedAt = story.clock(at(date, '15:10'));
+  const closed = await worker.post<{ yield: { lot: string } }>(`/api/runs/${run}/close`, {
+    finishedAt,
+    location: 'RACK-3',
+    ...(numbered ? { pieces: job.pieces } : { quantity: String(job.pieces) }),
+  });
+  story.clock(at(date, '16:00'));
+  await story.sign('gwen.quality', `/api/lots/${closed.yield.lot}/release`, { reason: 'first and last piece measured, within drawing' });
+  story.pantry.add(closed.yield.lot, job.item, job.pieces * MILLI);
+}
+
+async function build(story: Story, day: number): Promise<void> {
+  const date = workday(day);
+  const worker = story.as('dov.bench');
+  const startedAt = story.clock(at(date, '07:30'));
+  const { run } = await worker.post<{ run: string }>('/api/runs', {
+    kind: 'building',
+    item: 'PUMP',
+    line: 'BENCH-1',
+    people: ['dov.bench'],
+    startedAt,
+    planned: String(PUMPS),
+    clearance: { confirmed: true, checkedBy: 'dov.bench' },
+  });
+  let time = startedAt;
+  const charge = async (charges: object) => {
+    time = story.clock(later(time, 3));
+    await worker.post(`/api/runs/${run}/charges`, { charges: [{ ...charges, chargedAt: time }] });
+  };
+  for (const [item, perUnit] of [
+    ['FOOT-AN', 1],
+    ['HOSE', 1],
+    ['SEAL', 2],
+  ] as const) {
+    let fromPiece = 1;
+    for (const { shelf, milli } of story.pantry.take(item, PUMPS * perUnit * MILLI)) {
+      await charge({ lot: shelf.lot, quantity: String(milli / MILLI), fromPiece });
+      fromPiece += milli / MILLI / perUnit;
+    }
+  }
+  let unit = 1;
+  for (const item of ['BARREL', 'GAUGE']) {
+    unit = 1;
+    for (const { shelf, first, last } of story.pantry.takePieces(item, PUMPS)) {
+      const length = last - first + 1;
+      await charge({ lot: shelf.lot, pieces: `${first}-${last}`, intoPieces: `${unit}-${unit + length - 1}`, map: 'each' });
+      unit += length;
+    }
+  }
+  const finishedAt = story.clock(at(date, '15:45'));
+  const closed = await worker.post<{ yield: { lot: string } }>(`/api/runs/${run}/close`, { finishedAt, pieces: PUMPS, location: 'FG-1' });
+  story.clock(later(finishedAt, 40));
+  await story.as('esme.lab').post('/api/stock/moves', { lot: closed.yield.lot, pieces: '1', from: 'FG-1', to: 'QUAR', reason: 'pressure test of one pump a run' });
+  await story.as('esme.lab').post('/api/stock/moves', { lot: closed.yield.lot, pieces: '1', from: 'QUAR', to: 'FG-1', reason: 'passed' });
+  await story.sign('finn.quality', `/api/lots/${closed.yield.lot}/release`, { reason: 'pressure test and build records complete' });
+  story.pantry.add(closed.yield.lot, 'PUMP', PUMPS * MILLI);
+}

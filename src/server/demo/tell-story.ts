@@ -1,0 +1,22 @@
+import { WORKDAYS } from './calendar.js';
+import { buildDay } from './building.js';
+import { receiveDay } from './deliveries.js';
+import { fillDay } from './filling.js';
+import { mixDay } from './mixing.js';
+import { shipDay } from './shipping.js';
+import type { Story } from './story.js';
+import { drill, type Ending, recallBadLot, returnGoods } from './trouble.js';
+
+/** Three months of the plant, day by day. */
+export async function tellStory(story: Story): Promise<Ending> {
+  for (let day = 0; day < WORKDAYS - 3; day++) {
+    await receiveDay(story, day);
+    await mixDay(story, day);
+    await fillDay(story, day);
+    await buildDay(story, day);
+    await shipDay(story, day);
+    if (day === 33) await drill(story, day);
+    if (day === 41 || day === 56) await returnGoods(story, day);
+  }
+  return recallBadLot(story, WORKDAYS - 3);
+}

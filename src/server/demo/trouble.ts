@@ -1,0 +1,71 @@
+import { at, workday } from './calendar.js';
+import type { Story } from './story.js';
+
+/** The supplier's lot that turns out to be bad: the rust inhibitor is under strength. */
+export const BAD_SUPPLIER_LOT = 'RI-2207';
+
+/** What the end of the story is told by. */
+export interface Ending {
+  readonly badLot: string;
+  readonly complainedSerial: string;
+  readonly recall: string;
+}
+
+/** Goods that come back: dented cans, a pump that leaks. They stand in quarantine, and the record keeps who had them. */
+export async function returnGoods(story: Story, day: number): Promise<void> {
+  const dented = story.sent.find((part) => part.item === 'WAX-250' && part.last - part.first >= 30)!;
+  const leaking = story.sent.findLast((part) => part.item === 'PUMP')!;
+  story.clock(at(workday(day), '11:05'));
+  await returned(story, dented.customer, dented.lot, `${dented.first}-${dented.first + 23}`, 'two cartons dented in transit');
+  story.clock(at(workday(day), '11:20'));
+  await returned(story, leaking.customer, leaking.lot, String(leaking.first), 'leaks at the hose');
+}
+
+export async function returned(story: Story, customer: string, lot: string, pieces: string, condition: string): Promise<void> {
+  await story.as('hugo.dispatch').post('/api/returns', {
+    customer,
+    documentType: 'return note',
+    document: `R-${lot}-${pieces.split(/[-,]/)[0]}`,
+    location: 'RETURNS',
+    condition,
+    lines: [{ lot, pieces }],
+  });
+}
+
+/** A drill on a label reel in April: everything as in earnest, and marked as a drill. */
+export async function drill(story: Story, day: number): Promise<void> {
+  story.clock(at(workday(day), '09:00'));
+  await story.as('iris.recall').post('/api/recalls', {
+    origin: [{ lot: story.lotsOf.get('reel 0091')! }],
+    scope: 'narrow',
+    title: 'Drill: label reel 0091',
+    reason: 'Yearly exercise: could we find every can with a label of this reel within the hour?',
+    type: 'recall',
+    drill: true,
+  });
+}
+
+/** Complaints about rust lead to the inhibitor: held with everything made from it, then recalled. */
+export async function recallBadLot(story: Story, day: number): Promise<Ending> {
+  const badLot = story.lotsOf.get(BAD_SUPPLIER_LOT)!;
+  story.clock(at(workday(day), '10:12'));
+  await story.sign('gwen.quality', '/api/holds', {
+    parts: [{ lot: badLot }],
+    reaches: true,
+    owner: 'gwen.quality',
+    reason: 'six complaints of rust after waxing; retained sample of the inhibitor is under strength',
+  });
+  story.clock(at(workday(day), '10:40'));
+  const { recall } = await story.as('iris.recall').post<{ recall: string }>('/api/recalls', {
+    origin: [{ lot: badLot }],
+    scope: 'narrow',
+    title: 'Chain wax 250 g: rust inhibitor under strength',
+    reason: 'The rust inhibitor received under supplier lot RI-2207 is under strength. Chains waxed with it may rust.',
+    hazard: 'No injury is known. A chain that rusts may wear early and, if neglected, break under load.',
+    type: 'recall',
+    drill: false,
+  });
+  const pump = story.sent.findLast((part) => part.item === 'PUMP')!;
+  const lot = await story.as('jude.audit').get<{ serial: string }[]>(`/api/lots/${pump.lot}/serials?pieces=${pump.first}`);
+  return { badLot, complainedSerial: lot[0]!.serial, recall };
+}
