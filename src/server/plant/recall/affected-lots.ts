@@ -113,9 +113,11 @@ export function scopeTotals(affected: Affected, lots: ReadonlyMap<number, KnownL
 /** Lots whose whereabouts do not make up the affected part, with what is known about why. */
 export function differencesOf({ affected, lots, places }: Figures): { lot: string; why: string }[] {
   const found: { lot: string; why: string }[] = [];
+  const byLot = new Map<number, Figures['places'][number][]>([...affected.keys()].map((id) => [id, []]));
+  for (const place of places) byLot.get(place.lotId)?.push(place);
   for (const [id, spans] of affected) {
     const lot = lots.get(id)!;
-    const parts = places.filter((place) => place.lotId === id);
+    const parts = byLot.get(id)!;
     const there = spans === null ? sumMicro(parts.map((part) => part.quantityMicro)) : sumMicro(parts.map((part) => piecesIn(spans, part.spans)));
     const wanted = affectedMicro(lot, spans);
     if (there === wanted) continue;

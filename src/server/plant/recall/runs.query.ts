@@ -16,7 +16,10 @@ interface Started {
 export async function runsInProcessAt(from: EntityManager, { whereabouts, seq }: Figures): Promise<RunInProcess[]> {
   const took = new Map<string, LotPart[]>();
   for (const { fate, holder, lot, spans, quantityMicro, unit } of whereabouts) {
-    if (fate === 'consumed') took.set(holder, [...(took.get(holder) ?? []), { lot, spans, quantityMicro, unit }]);
+    if (fate !== 'consumed') continue;
+    const parts = took.get(holder) ?? [];
+    parts.push({ lot, spans, quantityMicro, unit });
+    took.set(holder, parts);
   }
   const codes = [...took.keys()];
   const closed = new Set((await entriesOfRuns(from, 'RunClosed', codes, seq)).map(({ run }) => run));
@@ -35,5 +38,6 @@ async function entriesOfRuns(from: EntityManager, kind: 'RunStarted' | 'RunClose
     runs,
   );
   const facts = rows.map((row) => JSON.parse(row.body) as Started);
-  return facts.filter(({ run }) => runs.includes(run));
+  const wanted = new Set(runs);
+  return facts.filter(({ run }) => wanted.has(run));
 }

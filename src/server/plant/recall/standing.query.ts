@@ -16,7 +16,9 @@ export async function standingAt(
   const holds = await holdsAt(from, seq);
   const held = new Map<number, (SpanSet | null)[]>();
   const add = (lotId: number, spans: SpanSet | null): void => {
-    held.set(lotId, [...(held.get(lotId) ?? []), spans]);
+    const parts = held.get(lotId) ?? [];
+    parts.push(spans);
+    held.set(lotId, parts);
   };
   for (const hold of holds) {
     if (hold.quantityMicro !== null) continue; // a part of a bulk lot: the rest of it may go

@@ -105,10 +105,10 @@ async function changed(from: EntityManager, { affected, lots, seq }: Figures): P
      WHERE s."since_seq" <= ${seq} AND s."lot_id" IN (:list)`,
     ids,
   );
-  const holds = await selectIn<{ code: string; lot_id: number; spans: string | null; reason: string; placed_seq: number; lifted_seq: number | null; lift_reason: string | null }>(
+  const holds = await selectIn<HoldRow>(
     from,
-    `SELECT "code", "lot_id", "spans", "reason", "placed_seq", "lifted_seq", "lift_reason" FROM "hold"
-     WHERE "placed_seq" <= ${seq} AND "lot_id" IN (:list)`,
+    `SELECT h."code", h."lot_id", h."spans", h."reason", h."placed_seq", h."placed_at", h."lifted_seq", h."lift_reason", e."at" AS "lifted_at"
+     FROM "hold" h LEFT JOIN "ledger_entry" e ON e."seq" = h."lifted_seq" WHERE h."placed_seq" <= ${seq} AND h."lot_id" IN (:list)`,
     ids,
   );
   return [
@@ -117,13 +117,29 @@ async function changed(from: EntityManager, { affected, lots, seq }: Figures): P
       const what = `${spans === null ? '' : `Pieces ${formatSpans(spans)} of `}${lot} ${STATUS_WORDS[row.status] ?? row.status}`;
       return { seq: row.since_seq, kind: 'status', on: row.at.slice(0, 10), what };
     }),
-    ...holds.flatMap((hold): Happening[] => {
-      const part = `${hold.spans === null ? '' : `pieces ${hold.spans} of `}${lots.get(hold.lot_id)!.lot}`;
-      const placed: Happening = { seq: hold.placed_seq, kind: 'hold', on: '', what: `Hold ${hold.code} placed on ${part}: ${hold.reason}` };
-      if (hold.lifted_seq === null || hold.lifted_seq > seq) return [placed];
-      return [placed, { seq: hold.lifted_seq, kind: 'hold', on: '', what: `Hold ${hold.code} lifted from ${part}: ${hold.lift_reason ?? ''}` }];
-    }),
+    ...holds.flatMap((hold) => holdHappenings(hold, lots.get(hold.lot_id)!.lot, seq)),
   ];
+}
+
+interface HoldRow {
+  code: string;
+  lot_id: number;
+  spans: string | null;
+  reason: string;
+  placed_seq: number;
+  placed_at: string;
+  lifted_seq: number | null;
+  lifted_at: string | null;
+  lift_reason: string | null;
+}
+
+function holdHappenings(hold: HoldRow, lot: string, seq: number): Happening[] {
+  const part = `${hold.spans === null ? '' : `pieces ${hold.spans} of `}${lot}`;
+  const on = hold.placed_at.slice(0, 10);
+  const placed: Happening = { seq: hold.placed_seq, kind: 'hold', on, what: `Hold ${hold.code} placed on ${part}: ${hold.reason}` };
+  if (hold.lifted_seq === null || hold.lifted_at === null || hold.lifted_seq > seq) return [placed];
+  const what = `Hold ${hold.code} lifted from ${part}: ${hold.lift_reason ?? ''}`;
+  return [placed, { seq: hold.lifted_seq, kind: 'hold', on: hold.lifted_at.slice(0, 10), what }];
 }
 
 interface StatusRow {

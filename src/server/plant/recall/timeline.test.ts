@@ -18,6 +18,14 @@ describe('timeline', () => {
     ]);
   });
 
+  it('tells month by month what fell on too many days', () => {
+    const days = Array.from({ length: 62 }, (_, i) => shipped(i + 1, `2026-0${3 + Math.floor(i / 31)}-${String((i % 31) + 1).padStart(2, '0')}`));
+    expect(told(days).map(({ seq, what }) => [seq, what])).toEqual([
+      [1, '31 lines shipped to customers in 2026-03'],
+      [32, '31 lines shipped to customers in 2026-04'],
+    ]);
+  });
+
   it('names a part by its pieces or by its quantity', () => {
     expect(partInWords('F-1', 'each', [[1, 4], [9, 9]], 5_000_000)).toBe('pieces 1-4,9 of F-1');
     expect(partInWords('R-1', 'kg', null, 25_500_000)).toBe('25.5 kg of R-1');

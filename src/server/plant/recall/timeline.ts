@@ -11,7 +11,7 @@ export interface Happening {
   readonly what: string;
 }
 
-/** More of one kind than this are summed up by day: the other sections name them one by one. */
+/** More of one kind than this are summed up, by day, month or year: the other sections name them one by one. */
 const MOST_OF_A_KIND = 60;
 
 const NOUNS: Readonly<Record<string, string>> = {
@@ -21,26 +21,37 @@ const NOUNS: Readonly<Record<string, string>> = {
   returned: 'lines of goods that came back',
   status: 'changes of status',
   fate: 'parts scrapped, kept or counted',
+  hold: 'holds placed or lifted',
 };
 
-/** The happenings in ledger order, with those that are too many told day by day. */
+/** The happenings in ledger order, with those that are too many told day by day, month by month or year by year. */
 export function told(happenings: readonly Happening[]): Happening[] {
-  const counts = new Map<string, number>();
-  for (const { kind } of happenings) counts.set(kind, (counts.get(kind) ?? 0) + 1);
-  const single: Happening[] = [];
-  const days = new Map<string, Happening[]>();
+  const kinds = new Map<string, Happening[]>();
   for (const happening of happenings) {
-    if (counts.get(happening.kind)! <= MOST_OF_A_KIND) single.push(happening);
-    else {
-      const key = `${happening.kind}\u0000${happening.on}`;
-      days.set(key, [...(days.get(key) ?? []), happening]);
-    }
+    const alike = kinds.get(happening.kind) ?? [];
+    alike.push(happening);
+    kinds.set(happening.kind, alike);
   }
-  const summed = [...days.values()].map((day): Happening => {
-    const first = day.reduce((least, each) => (each.seq < least.seq ? each : least));
-    return day.length === 1 ? first : { ...first, what: `${day.length} ${NOUNS[first.kind] ?? first.kind} on ${first.on}` };
-  });
-  return [...single, ...summed].toSorted((a, b) => a.seq - b.seq || (a.what < b.what ? -1 : 1));
+  return [...kinds.values()]
+    .flatMap((alike) => (alike.length <= MOST_OF_A_KIND ? alike : summedUp(alike)))
+    .toSorted((a, b) => a.seq - b.seq || (a.what < b.what ? -1 : 1));
+}
+
+/** One for each day; for each month where that is still too many, and then for each year. */
+function summedUp(alike: readonly Happening[]): Happening[] {
+  for (const length of [10, 7, 4]) {
+    const groups = new Map<string, { first: Happening; count: number }>();
+    for (const happening of alike) {
+      const key = happening.on.slice(0, length);
+      const { first, count } = groups.get(key) ?? { first: happening, count: 0 };
+      groups.set(key, { first: happening.seq < first.seq ? happening : first, count: count + 1 });
+    }
+    if (groups.size > MOST_OF_A_KIND && length > 4) continue;
+    return [...groups].map(([on, { first, count }]) =>
+      count === 1 ? first : { ...first, what: `${count} ${NOUNS[first.kind] ?? first.kind} ${length === 10 ? 'on' : 'in'} ${on}` },
+    );
+  }
+  return [...alike];
 }
 
 /** A part of a lot in words: `pieces 1-240 of F-0031`, `25.5 kg of R-0007`. */
