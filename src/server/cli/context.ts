@@ -1,8 +1,10 @@
+import { existsSync } from 'node:fs';
 import type { INestApplicationContext } from '@nestjs/common';
 import { NestFactory } from '@nestjs/core';
 import type { Command } from 'commander';
 import { AppModule } from '../app.module.js';
-import { type Config, readConfig } from '../platform/config.js';
+import { Refusal } from '../../../shared/refusal.js';
+import { type Config, readConfig, sqliteFile } from '../platform/config.js';
 
 export interface CommonOptions {
   readonly data: string;
@@ -13,6 +15,18 @@ export interface CommonOptions {
 export const optionsOf = <Own extends object = object>(command: Command): CommonOptions & Own => command.optsWithGlobals<CommonOptions & Own>();
 
 export const configOf = (options: CommonOptions, over: Partial<Config> = {}): Config => readConfig(process.env, { dataDir: options.data, ...over });
+
+/**
+ * The configuration of a plant that is there: a mistyped folder is said, not made.
+ * @throws Refusal `no-plant`
+ */
+export function plantOf(options: CommonOptions): Config {
+  const config = configOf(options);
+  if (config.databaseUrl === undefined && !existsSync(sqliteFile(config))) {
+    throw new Refusal('unknown', [{ code: 'no-plant', detail: `there is no plant in ${options.data}: name its folder with --data` }]);
+  }
+  return config;
+}
 
 /** Opens the plant without serving it, and closes it whatever happens. */
 export async function withPlant<Answer>(config: Config, work: (plant: INestApplicationContext) => Promise<Answer>): Promise<Answer> {

@@ -1,7 +1,7 @@
 import { createWriteStream } from 'node:fs';
 import { Command } from 'commander';
 import { RecallService } from '../plant/recall/recall.service.js';
-import { type CommonOptions, configOf, optionsOf, withPlant } from './context.js';
+import { type CommonOptions, optionsOf, plantOf, withPlant } from './context.js';
 import { answer } from './say.js';
 
 interface Own extends CommonOptions {
@@ -15,7 +15,7 @@ const reportCommand = (): Command =>
     .requiredOption('--out <file>', 'file to write')
     .action(async (number: string, _own: object, command: Command) => {
       const options = optionsOf<Own>(command);
-      const { pages } = await withPlant(configOf(options), (plant) => plant.get(RecallService).writeReport(number, () => createWriteStream(options.out)));
+      const { pages } = await withPlant(plantOf(options), (plant) => plant.get(RecallService).writeReport(number, () => createWriteStream(options.out)));
       answer(options.json ? JSON.stringify({ recall: number, file: options.out, pages }, null, 2) : `${options.out}: ${pages} pages`);
     });
 

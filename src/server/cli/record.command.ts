@@ -5,7 +5,7 @@ import { backupRecord } from '../record/backup.js';
 import { rebuildRecord } from '../record/rebuild.js';
 import { restoreRecord } from '../record/restore.js';
 import { verifyRecord } from '../record/verify.js';
-import { type CommonOptions, configOf, optionsOf } from './context.js';
+import { type CommonOptions, configOf, optionsOf, plantOf } from './context.js';
 import { answer, REFUSED, tell } from './say.js';
 import { progressLine } from './progress.js';
 
@@ -17,7 +17,7 @@ export const verifyCommand = (): Command =>
     .action(async (_own: object, command: Command) => {
       const options = optionsOf<CommonOptions>(command);
       const show = progressLine();
-      const report = await verifyRecord(configOf(options), { onProgress: ({ step, done, of }) => show(`${step}: entry ${done} of ${of}`) });
+      const report = await verifyRecord(plantOf(options), { onProgress: ({ step, done, of }) => show(`${step}: entry ${done} of ${of}`) });
       show(null);
       if (!report.ok) process.exitCode = REFUSED;
       if (options.json) answer(JSON.stringify(report, null, 2));
@@ -31,7 +31,7 @@ export const rebuildCommand = (): Command =>
     .action(async (_own: object, command: Command) => {
       const options = optionsOf<CommonOptions>(command);
       const show = progressLine();
-      const report = await rebuildRecord(configOf(options), { onProgress: ({ step, done, of }) => show(`${step}: entry ${done} of ${of}`) });
+      const report = await rebuildRecord(plantOf(options), { onProgress: ({ step, done, of }) => show(`${step}: entry ${done} of ${of}`) });
       show(null);
       if (!report.ok) process.exitCode = REFUSED;
       if (options.json) answer(JSON.stringify(report, null, 2));
@@ -45,7 +45,7 @@ export const backupCommand = (): Command =>
     .argument('<file>', 'file to write')
     .action(async (file: string, _own: object, command: Command) => {
       const options = optionsOf<CommonOptions>(command);
-      const report = await backupRecord(configOf(options), new MachineClock(), file);
+      const report = await backupRecord(plantOf(options), new MachineClock(), file);
       answer(options.json ? JSON.stringify(report, null, 2) : `${report.entries} entries written to ${file}, ending in ${report.hash}`);
     });
 

@@ -1,6 +1,6 @@
 import { Command, InvalidArgumentError, Option } from 'commander';
 import { TraceService } from '../trace/trace.service.js';
-import { configOf, optionsOf, withPlant } from './context.js';
+import { optionsOf, plantOf, withPlant } from './context.js';
 import { answer } from './say.js';
 import { traceInWords } from './trace-in-words.js';
 import { parseSpans } from '../../../shared/spans.js';
@@ -79,6 +79,6 @@ export const traceCommand = (): Command =>
       const { json, data, ...request } = optionsOf<Own>(command);
       if (request.pieces !== undefined && request.lot === undefined) command.error('error: --pieces needs --lot');
       if (request.line !== undefined && (request.from === undefined || request.to === undefined)) command.error('error: --line needs --from and --to');
-      const traced = await withPlant(configOf({ data }), (plant) => plant.get(TraceService).trace(request));
+      const traced = await withPlant(plantOf({ data }), (plant) => plant.get(TraceService).trace(request));
       answer(json ? JSON.stringify(traced, null, 2) : traceInWords(traced));
     });
