@@ -79,6 +79,12 @@ describe.each(DATABASES)('bringing records over on %s', (database) => {
     ]);
   });
 
+  it('works shares out from the masses of that time', async () => {
+    const shares = new Map((await trace(plant, 'lot=R-1')).lots.map((lot) => [lot.lot, lot.share]));
+    expect(shares.get('B-1')).toBeCloseTo(60 / (60 + 40 * 0.85), 9);
+    expect(shares.get('F-1')).toBeCloseTo(60 / (60 + 40 * 0.85), 9);
+  });
+
   it('keeps to the pieces: one pallet of cans, one gauge', async () => {
     expect(reached(await trace(plant, 'lot=P-1'))).toEqual([['F-1', [[1, 200]]]]);
     expect(reached(await trace(plant, 'lot=P-2'))).toEqual([

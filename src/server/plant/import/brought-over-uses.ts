@@ -2,8 +2,9 @@ import { MICRO } from '../../../../shared/quantity.js';
 import { countPieces, type Span, type SpanSet, spanSet } from '../../../../shared/spans.js';
 import type { Shipment, ShipmentLine, ShipmentsBroughtOver } from '../dispatch/dispatch.facts.js';
 import type { LinkGroup, LinkMade, Movement, Place } from '../stock/effects.facts.js';
+import { blendingMass } from './blending.js';
 import { Breath } from './breath.js';
-import { blendingMass, linesByShipment, linksByRun, ROWS_AN_ENTRY } from './brought-over.js';
+import { linesByShipment, linksByRun, ROWS_AN_ENTRY } from './brought-over.js';
 import { NOT_GIVEN } from './folder.js';
 import type { LinksBroughtOver } from './import.facts.js';
 import type { KnownLots } from './known-lots.js';
@@ -63,7 +64,7 @@ function linkOf(row: number, lots: KnownLots): LinkMade {
     to: lots.code(to),
     toSpan: lots.pieces(to) === 0 ? null : [links.toFirst.at(row), links.toLast.at(row)],
     quantityMicro,
-    massMicro: blendingMass(lots.itemOf(from), quantityMicro),
+    massMicro: blendingMass(lots.itemOf(from), quantityMicro, lots.itemOf(to)),
     map: links.each.at(row) === 1 ? 'each' : 'all',
   };
 }

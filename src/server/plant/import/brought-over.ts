@@ -1,4 +1,4 @@
-import { massMicro, MICRO } from '../../../../shared/quantity.js';
+import { MICRO } from '../../../../shared/quantity.js';
 import type { CatalogueBroughtOver, Item } from '../catalogue/catalogue.facts.js';
 import { type LotBorn, onHand } from '../stock/effects.facts.js';
 import type { Breath } from './breath.js';
@@ -90,15 +90,6 @@ function makingRuns(folder: Folder): Int32Array {
     if (made[links.to.at(row)] === NOT_GIVEN && runs[run]!.kind !== 'rework') made[links.to.at(row)] = run;
   }
   return made;
-}
-
-/**
- * Mass that blends, in millionths of a kilogram: raw material and mixtures that are weighed or have a density, and what was filled
- * when it is measured so. Packaging, components and units are counted, not blended (docs/rules/trace.md).
- */
-export function blendingMass(item: Pick<Item, 'class' | 'unit' | 'densityMicro'>, quantityMicro: number): number {
-  const blends = item.class === 'raw-material' || item.class === 'mixture' || item.class === 'filled';
-  return blends ? (massMicro(quantityMicro, item.unit, item.densityMicro ?? null) ?? 0) : 0;
 }
 
 /** Rows of links.csv by their run, in the order runs are first named. */

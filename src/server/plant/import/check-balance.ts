@@ -19,18 +19,22 @@ export async function checkBalance(lots: KnownLots, uses: Uses, faults: Faults, 
   }
 }
 
+/** A lot whose quantity is not known had what was taken of it; even that has to be a quantity. */
 function checkQuantity(lot: number, lots: KnownLots, uses: Uses, faults: Faults): void {
-  const quantityMicro = lots.folder.lots[lot]?.quantityMicro;
-  if (quantityMicro === null || quantityMicro === undefined) return;
+  const own = lots.folder.lots[lot];
+  if (own === undefined) return;
+  const most = own.quantityMicro ?? Number.MAX_SAFE_INTEGER;
   let taken = 0;
   for (const use of uses.ofLot(lot)) {
     const asked = uses.quantityMicro(use);
     taken += asked;
-    if (taken <= quantityMicro) continue;
-    const left = formatQuantity(quantityMicro - (taken - asked));
+    if (taken <= most) continue;
+    const left = formatQuantity(most - (taken - asked));
     const { file, line } = uses.spot(use);
-    const detail = `${lots.code(lot)} has ${left} ${lots.itemOf(lot).unit} left of ${formatQuantity(quantityMicro)}, and more is taken`;
-    faults.add({ file, line, column: 'quantity', value: formatQuantity(asked) }, 'not-enough-left', detail);
+    const spot = { file, line, column: 'quantity', value: formatQuantity(asked) };
+    const lotHas = `${lots.code(lot)} has ${left} ${lots.itemOf(lot).unit} left of ${formatQuantity(most)}, and more is taken`;
+    if (own.quantityMicro === null) faults.add(spot, 'too-much', `what is taken of ${lots.code(lot)} is more than can be kept exactly`);
+    else faults.add(spot, 'not-enough-left', lotHas);
     return;
   }
 }

@@ -1,4 +1,5 @@
-import { formatQuantity, MICRO } from '../../../../shared/quantity.js';
+import { formatQuantity, MICRO, QuantityFault } from '../../../../shared/quantity.js';
+import { blendingMass } from './blending.js';
 import type { Breath } from './breath.js';
 import type { Int32List } from './columns.js';
 import type { Faults } from './faults.js';
@@ -101,6 +102,7 @@ function checkLink(lots: KnownLots, row: number, now: string, fault: FaultAt): v
   const first = links.fromFirst.at(row);
   const last = links.fromLast.at(row);
   links.quantity.set(row, checkQuantity(links.quantity.at(row), from, first, last, lots, fault));
+  checkMass(lots, from, links.quantity.at(row), to, fault);
   if (links.each.at(row) === 1) checkEach(lots, row, fault);
   checkReleased('from_lot', from, lots, fault);
   const at = instants[links.at.at(row)] as string;
@@ -114,6 +116,16 @@ function checkLink(lots: KnownLots, row: number, now: string, fault: FaultAt): v
       'made-before-inputs',
       `${lots.code(to)} was made at ${lots.bornAt(to)}, before ${lots.code(from)} was there (${born})`,
     );
+  }
+}
+
+function checkMass(lots: KnownLots, from: number, quantity: number, to: number, fault: FaultAt): void {
+  if (quantity === NOT_GIVEN) return;
+  try {
+    blendingMass(lots.itemOf(from), quantity, lots.itemOf(to));
+  } catch (error) {
+    if (!(error instanceof QuantityFault)) throw error;
+    fault('quantity', formatQuantity(quantity), 'too-much', `its mass: ${error.message}`);
   }
 }
 

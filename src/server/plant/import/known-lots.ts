@@ -6,7 +6,7 @@ import type { PlantState } from './import.query.js';
 const FAULTY = -1;
 const NOWHERE = -2;
 
-type KnownItem = Pick<Item, 'code' | 'class' | 'unit' | 'densityMicro'> & { readonly revision: number };
+type KnownItem = Pick<Item, 'code' | 'class' | 'unit' | 'densityMicro' | 'contentMicro'> & { readonly revision: number };
 
 /** The lots that rows name, by their number in the folder: their own and the plant's alike. */
 export class KnownLots {

@@ -31,7 +31,13 @@ export function outsideUses(lots: KnownLots, uses: Uses): OutsideUse[] {
       number: lot,
       lot: lots.code(lot),
       spans: numbered ? spanSet(taken.map((use): Span => [uses.first(use), uses.last(use)])) : null,
-      quantityMicro: numbered ? 0 : taken.reduce((sum, use) => sum + uses.quantityMicro(use), 0),
+      // More than can be counted exactly is certainly more than there is.
+      quantityMicro: numbered
+        ? 0
+        : Math.min(
+            Number.MAX_SAFE_INTEGER,
+            taken.reduce((sum, use) => sum + uses.quantityMicro(use), 0),
+          ),
       on: taken.reduce((latest, use) => (uses.at(use) > latest ? uses.at(use) : latest), '').slice(0, 10),
       firstUse: taken[0]!,
     });
