@@ -1,5 +1,5 @@
 import { Reasons } from '../../../../shared/refusal.js';
-import { formatSpans, type SpanSet } from '../../../../shared/spans.js';
+import { formatSpans, intersectSpans, type SpanSet, subtractSpans } from '../../../../shared/spans.js';
 import type { Signature } from '../people/signature.js';
 import type { LotStatus } from '../stock/effects.facts.js';
 import { type LotState, meets, notIn, wholeOf } from '../stock/lot-state.facts.js';
@@ -25,7 +25,7 @@ export interface ReleaseState {
 /**
  * Releases what stands in quarantine.
  * @throws Refusal when nothing is in quarantine, the signer made the lot, it is expired, on hold, or made from what is
- * @see docs/rules/release.md RL-1 to RL-4
+ * @see docs/rules/release.md QD-1 to QD-4
  */
 export function decideRelease(command: Decide, state: ReleaseState, signature: Signature): LotReleased {
   const { no, lot, spans: asked } = begin(command, state);
@@ -51,16 +51,22 @@ export function decideRelease(command: Decide, state: ReleaseState, signature: S
   return { kind: 'LotReleased', ...decided(command, spans, signature, 'released') };
 }
 
-/** Refuses what stands in quarantine or was released. @see docs/rules/release.md RL-5 */
+/** Refuses what stands in quarantine or was released. @see docs/rules/release.md QD-5 */
 export function decideNonAcceptance(command: Decide, state: ReleaseState, signature: Signature): LotNotAccepted {
-  const { no, lot, spans } = begin(command, state);
+  const { no, lot, spans: asked } = begin(command, state);
   const refused = lot.statuses.get('not-accepted');
-  if (refused !== undefined && meets(refused, spans)) no.conflict('not-accepted-already', `${lot.lot} is not accepted already`, { lot: lot.lot });
+  const left = refused === undefined || refused === null || asked === null ? asked : subtractSpans(asked, refused);
+  // A decision on the whole lot is on what of it is still open; named pieces must all be.
+  const spans = command.pieces === undefined ? left : asked;
+  if (refused !== undefined && (left === null || left.length === 0 || meets(refused, spans))) {
+    const which = refused === null || asked === null ? '' : ` pieces ${formatSpans(intersectSpans(asked, refused))}`;
+    no.conflict('not-accepted-already', `${lot.lot}${which} is not accepted already`, { lot: lot.lot });
+  }
   no.throwIfAny();
   return { kind: 'LotNotAccepted', ...decided(command, spans, signature, 'not-accepted') };
 }
 
-/** Takes a decision back: into quarantine again. @see docs/rules/release.md RL-6 */
+/** Takes a decision back: into quarantine again. @see docs/rules/release.md QD-6 */
 export function decideReconsideration(command: Decide, state: ReleaseState, signature: Signature): LotReconsidered {
   const { no, lot, spans } = begin(command, state);
   if (notIn(lot, 'quarantine', spans) === null) no.conflict('in-quarantine-already', `${lot.lot} is in quarantine already`, { lot: lot.lot });

@@ -14,8 +14,17 @@ export class QualityDecisionView {
   /** Ledger entry. */
   seq: number;
   lot: string;
-  decision: 'released' | 'not accepted' | 'back in quarantine';
-  /** Null: a bulk lot as a whole. */
+  decision:
+    | 'released'
+    | 'not accepted'
+    | 'back in quarantine'
+    | 'hold placed'
+    | 'hold lifted'
+    | 'urgent release opened'
+    | 'urgent release closed';
+  /** Hold or urgent release, where it is about one. */
+  document: string | null;
+  /** Null: a bulk lot as a whole, or what the hold or urgent release named. */
   pieces: string | null;
   reason: string;
   signedBy: string;

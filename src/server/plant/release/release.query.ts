@@ -1,11 +1,12 @@
 import type { EntityManager } from 'typeorm';
+import { formatSpans, type SpanSet } from '../../../../shared/spans.js';
 import { queryRows } from '../../platform/database/rows.js';
+import type { HoldLifted, HoldPlaced, UrgentReleaseClosed, UrgentReleaseOpened } from '../holds/holds.facts.js';
 import type { Lineage } from '../../trace/lineage.js';
 import { lotStates } from '../stock/lot-state.query.js';
 import type { Decide, ReleaseState } from './release.decide.js';
 import type { ReleaseFact } from './release.facts.js';
 import type { QualityDecisionView } from './release.dto.js';
-import { formatSpans } from '../../../../shared/spans.js';
 
 export async function releaseState(tx: EntityManager, lineage: Lineage, command: Decide, on: string): Promise<ReleaseState> {
   const lot = (await lotStates(tx, lineage, [{ lot: command.lot, spans: command.pieces ?? null }])).get(command.lot);
@@ -13,7 +14,7 @@ export async function releaseState(tx: EntityManager, lineage: Lineage, command:
 }
 
 /** Who recorded the entry that brought the lot into being, who worked on its run, and whom the run names. */
-async function makersOf(tx: EntityManager, bornSeq: number, source: string): Promise<string[]> {
+export async function makersOf(tx: EntityManager, bornSeq: number, source: string): Promise<string[]> {
   const born = await queryRows<{ actor: string }>(tx, 'SELECT "actor" FROM "ledger_entry" WHERE "seq" = ?', [bornSeq]);
   const worked = await queryRows<{ actor: string; body: string }>(
     tx,
@@ -25,31 +26,53 @@ async function makersOf(tx: EntityManager, bornSeq: number, source: string): Pro
   return [...new Set([...born, ...worked].map((row) => row.actor)), ...named].toSorted();
 }
 
-const KINDS: Readonly<Record<string, QualityDecisionView['decision']>> = {
+type DecisionFact = ReleaseFact | HoldPlaced | HoldLifted | UrgentReleaseOpened | UrgentReleaseClosed;
+
+const WORDS: Readonly<Record<DecisionFact['kind'], QualityDecisionView['decision']>> = {
   LotReleased: 'released',
   LotNotAccepted: 'not accepted',
   LotReconsidered: 'back in quarantine',
+  HoldPlaced: 'hold placed',
+  HoldLifted: 'hold lifted',
+  UrgentReleaseOpened: 'urgent release opened',
+  UrgentReleaseClosed: 'urgent release closed',
 };
 
-/** Every quality decision on a lot, first to last (ST-5, ST-9). */
-export async function qualityDecisions(from: EntityManager, lot: string): Promise<QualityDecisionView[]> {
-  const rows = await queryRows<{ seq: number; kind: string; body: string }>(
+/**
+ * Every quality decision on a lot, first to last: status, holds and urgent releases, each with who signed it and why (ST-5, ST-9).
+ * Undefined when there is no such lot.
+ */
+export async function qualityDecisions(from: EntityManager, lot: string): Promise<QualityDecisionView[] | undefined> {
+  const [row] = await queryRows<{ id: number }>(from, 'SELECT "id" FROM "lot" WHERE "code" = ?', [lot]);
+  if (!row) return undefined;
+  const kinds = Object.keys(WORDS);
+  const entries = await queryRows<{ seq: number; body: string }>(
     from,
-    `SELECT e."seq", e."kind", e."body" FROM "entry_subject" s JOIN "ledger_entry" e ON e."seq" = s."seq"
-     WHERE s."kind" = 'lot' AND s."code" = ? AND e."kind" IN ('LotReleased', 'LotNotAccepted', 'LotReconsidered') ORDER BY e."seq"`,
-    [lot],
+    `SELECT e."seq", e."body" FROM "ledger_entry" e WHERE e."kind" IN (${kinds.map(() => '?').join(',')}) AND (
+       e."seq" IN (SELECT "seq" FROM "entry_subject" WHERE "kind" = 'lot' AND "code" = ?)
+       OR e."seq" IN (SELECT "lifted_seq" FROM "hold" WHERE "lot_id" = ?)
+       OR e."seq" IN (SELECT "closed_seq" FROM "urgent_release" WHERE "lot_id" = ?)) ORDER BY e."seq"`,
+    [...kinds, lot, row.id, row.id],
   );
-  return rows.map((row) => {
-    const fact = JSON.parse(row.body) as ReleaseFact;
-    return {
-      seq: row.seq,
-      lot,
-      decision: KINDS[row.kind]!,
-      pieces: fact.spans === null ? null : formatSpans(fact.spans),
-      reason: fact.reason,
-      signedBy: fact.signature.by,
-      signedAt: fact.signature.at,
-      meaning: fact.signature.meaning,
-    };
-  });
+  return entries.map(({ seq, body }) => decisionView(lot, seq, JSON.parse(body) as DecisionFact));
+}
+
+function decisionView(lot: string, seq: number, fact: DecisionFact): QualityDecisionView {
+  const spans = spansOn(fact, lot);
+  return {
+    seq,
+    lot,
+    decision: WORDS[fact.kind],
+    document: 'hold' in fact ? fact.hold : 'urgentRelease' in fact ? fact.urgentRelease : null,
+    pieces: spans === null ? null : formatSpans(spans),
+    reason: fact.reason,
+    signedBy: fact.signature.by,
+    signedAt: fact.signature.at,
+    meaning: fact.signature.meaning,
+  };
+}
+
+function spansOn(fact: DecisionFact, lot: string): SpanSet | null {
+  if ('parts' in fact) return fact.parts.find((part) => part.lot === lot)?.spans ?? null;
+  return 'spans' in fact ? fact.spans : null;
 }

@@ -1,4 +1,5 @@
 import { Injectable } from '@nestjs/common';
+import { Refusal } from '../../../../shared/refusal.js';
 import { parseSpans } from '../../../../shared/spans.js';
 import { Reader } from '../../platform/database/reader.js';
 import { Lineage } from '../../trace/lineage.js';
@@ -34,8 +35,10 @@ export class ReleaseService {
     return this.#decide(actor, lot, dto, 'I take the earlier decision on this lot back; it stands in quarantine', decideReconsideration);
   }
 
-  decisions(lot: string): Promise<QualityDecisionView[]> {
-    return qualityDecisions(this.reader.manager, lot);
+  async decisions(lot: string): Promise<QualityDecisionView[]> {
+    const decisions = await qualityDecisions(this.reader.manager, lot);
+    if (!decisions) throw new Refusal('unknown', [{ code: 'lot-unknown', detail: `no lot ${lot}`, lot }]);
+    return decisions;
   }
 
   async #decide(actor: Actor, lot: string, dto: QualityDecisionDto, meaning: string, decision: Decision): Promise<QualityDecisionView> {
@@ -44,7 +47,7 @@ export class ReleaseService {
       const command = { lot, reason: dto.reason, pieces: dto.pieces === undefined ? undefined : parseSpans(dto.pieces) };
       const state = await releaseState(tx, this.lineage, command, at.slice(0, 10));
       await record([decision(command, state, signature)]);
-      return (await qualityDecisions(tx, lot)).at(-1)!;
+      return (await qualityDecisions(tx, lot))!.at(-1)!;
     });
   }
 }
