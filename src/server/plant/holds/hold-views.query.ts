@@ -1,11 +1,16 @@
 import type { EntityManager } from 'typeorm';
 import { formatQuantity, MICRO } from '../../../../shared/quantity.js';
-import { countPieces, formatSpans, intersectSpans, type SpanSet, unionSpans } from '../../../../shared/spans.js';
+import { countPieces, formatSpans, intersectSpans, parseSpans, type SpanSet, unionSpans } from '../../../../shared/spans.js';
 import { safeInteger } from '../../platform/database/columns.js';
 import { queryRows, selectIn } from '../../platform/database/rows.js';
+import type { Genealogy } from '../../trace/genealogy.js';
 import type { Lineage, LotPart } from '../../trace/lineage.js';
 import { placesAt, shipmentHeads } from '../../trace/trace.query.js';
-import type { HoldReachView, HoldView, ReachedPartView, UrgentReleaseView } from './holds.dto.js';
+import type { Origin } from '../../trace/traced.js';
+import { traceForward } from '../../trace/walk.js';
+import { catalogueByCode } from '../catalogue/catalogue.query.js';
+import { meets } from '../stock/lot-state.facts.js';
+import type { HoldReachView, HoldView, HoldWhereView, ReachedPartView, UrgentReleaseView } from './holds.dto.js';
 import { LATEST, spansOf } from './holds.query.js';
 
 interface HoldRow {
@@ -20,11 +25,16 @@ interface HoldRow {
   owner: string;
   placed_at: string;
   placed_seq: number;
+  placed_by: string;
   lifted_seq: number | null;
+  lifted_by: string | null;
+  lifted_at: string | null;
   lift_reason: string | null;
 }
 
-const HOLDS = 'SELECT h.*, l."code" AS "lot", l."item" FROM "hold" h JOIN "lot" l ON l."id" = h."lot_id"';
+const HOLDS = `SELECT h.*, l."code" AS "lot", l."item", p."actor" AS "placed_by", f."actor" AS "lifted_by", f."at" AS "lifted_at"
+  FROM "hold" h JOIN "lot" l ON l."id" = h."lot_id" JOIN "ledger_entry" p ON p."seq" = h."placed_seq"
+  LEFT JOIN "ledger_entry" f ON f."seq" = h."lifted_seq"`;
 
 /** Holds, the open ones first, then the newest. */
 export async function holdViews(from: EntityManager): Promise<HoldView[]> {
@@ -45,7 +55,10 @@ function viewsOf(rows: readonly HoldRow[]): HoldView[] {
       reason: row.reason,
       owner: row.owner,
       placedAt: row.placed_at,
+      placedBy: row.placed_by,
       placedSeq: row.placed_seq,
+      liftedAt: row.lifted_at,
+      liftedBy: row.lifted_by,
       liftedSeq: row.lifted_seq,
       liftReason: row.lift_reason,
     };
@@ -63,9 +76,25 @@ export async function holdReach(from: EntityManager, lineage: Lineage, hold: str
   if (!view) return undefined;
   const origins = rows.map((row) => ({ lotId: row.lot_id, spans: spansOf(row.spans) }));
   const parts = view.reaches ? await descendantsOf(from, lineage, origins) : new Map<number, SpanSet | null>();
+  const own = await reachedParts(from, new Map(origins.map(({ lotId, spans }) => [lotId, spans])));
   const reached = await reachedParts(from, parts);
   const pieces = [...parts.values()].reduce((sum, spans) => sum + (spans === null ? 0 : countPieces(spans)), 0);
-  return { ...view, reached, reachedLots: parts.size, reachedPieces: pieces };
+  return { ...view, held: own, reached, reachedLots: parts.size, reachedPieces: pieces, where: countsOf([...own, ...reached]) };
+}
+
+/** How many lots and pieces are where, and who has what was dispatched. */
+function countsOf(parts: readonly ReachedPartView[]): HoldWhereView[] {
+  const counts = new Map<string, { lots: Set<string>; pieces: number; customers: Set<string> }>();
+  for (const part of parts) {
+    const count = counts.get(part.where) ?? { lots: new Set(), pieces: 0, customers: new Set() };
+    counts.set(part.where, count);
+    count.lots.add(part.lot);
+    count.pieces += part.pieces === null ? 0 : countPieces(parseSpans(part.pieces));
+    if (part.customer !== null) count.customers.add(part.customer);
+  }
+  return [...counts]
+    .toSorted(([a], [b]) => (a < b ? -1 : 1))
+    .map(([where, { lots, pieces, customers }]) => ({ where, lots: lots.size, pieces, customers: [...customers].toSorted() }));
 }
 
 async function descendantsOf(from: EntityManager, lineage: Lineage, origins: readonly LotPart[]): Promise<Map<number, SpanSet | null>> {
@@ -93,6 +122,11 @@ async function reachedParts(from: EntityManager, parts: ReadonlyMap<number, Span
     from,
     places.filter((place) => place.fate === 'dispatched').map((place) => place.at),
   );
+  const vessels = await catalogueByCode(
+    from,
+    'vessel',
+    places.filter((place) => place.fate === 'on-hand').map((place) => place.at),
+  );
   const views: ReachedPartView[] = [];
   for (const place of places) {
     const wanted = parts.get(place.lotId) ?? null;
@@ -103,6 +137,7 @@ async function reachedParts(from: EntityManager, parts: ReadonlyMap<number, Span
       lot: lot.code,
       item: lot.item,
       pieces: spans === null ? null : formatSpans(spans),
+      where: place.fate === 'on-hand' && vessels.has(place.at) ? 'in process' : place.fate.replaceAll('-', ' '),
       fate: place.fate,
       at: place.at,
       quantity: formatQuantity(spans === null ? place.quantityMicro : countPieces(spans) * MICRO),
@@ -114,32 +149,20 @@ async function reachedParts(from: EntityManager, parts: ReadonlyMap<number, Span
   return views.toSorted((a, b) => (key(a) < key(b) ? -1 : 1));
 }
 
-/** Urgent releases, the open ones first, each with the lots made from it (ST-6). */
-export async function urgentReleaseViews(from: EntityManager, lineage: Lineage): Promise<UrgentReleaseView[]> {
-  const rows = await queryRows<{
-    code: string;
-    lot_id: number;
-    lot: string;
-    spans: string | null;
-    sets_aside: string;
-    reason: string;
-    signed_by: string;
-    opened_seq: number;
-    closed_seq: number | null;
-    close_reason: string | null;
-  }>(
+/** Urgent releases, the open ones first, each with the lots made from it since it was opened (ST-6); one of them, if named. */
+export async function urgentReleaseViews(from: EntityManager, genealogy: Genealogy, code?: string): Promise<UrgentReleaseView[]> {
+  const rows = await queryRows<UrgentRow>(
     from,
-    `SELECT u.*, l."code" AS "lot" FROM "urgent_release" u JOIN "lot" l ON l."id" = u."lot_id"
+    `SELECT u.*, l."code" AS "lot", o."at" AS "opened_at", c."actor" AS "closed_by", c."at" AS "closed_at"
+     FROM "urgent_release" u JOIN "lot" l ON l."id" = u."lot_id" JOIN "ledger_entry" o ON o."seq" = u."opened_seq"
+     LEFT JOIN "ledger_entry" c ON c."seq" = u."closed_seq"${code === undefined ? '' : ' WHERE u."code" = ?'}
      ORDER BY CASE WHEN u."closed_seq" IS NULL THEN 0 ELSE 1 END, u."opened_seq" DESC`,
+    code === undefined ? [] : [code],
   );
   const views: UrgentReleaseView[] = [];
   for (const row of rows) {
-    const made = row.closed_seq === null ? await lineage.descendants(from, { lotId: row.lot_id, spans: spansOf(row.spans) }) : [];
-    const codes = await selectIn<{ code: string }>(
-      from,
-      'SELECT "code" FROM "lot" WHERE "id" IN (:list)',
-      made.map((part) => part.lotId),
-    );
+    const made = row.closed_seq === null ? madeSince(genealogy, row) : [];
+    const codes = await selectIn<{ code: string }>(from, 'SELECT "code" FROM "lot" WHERE "id" IN (:list)', made);
     views.push({
       urgentRelease: row.code,
       lot: row.lot,
@@ -147,11 +170,40 @@ export async function urgentReleaseViews(from: EntityManager, lineage: Lineage):
       setsAside: row.sets_aside.split(','),
       reason: row.reason,
       signedBy: row.signed_by,
+      openedAt: row.opened_at,
       openedSeq: row.opened_seq,
+      closedAt: row.closed_at,
+      closedBy: row.closed_by,
       closedSeq: row.closed_seq,
       closeReason: row.close_reason,
       marks: codes.map((lot) => lot.code).toSorted(),
     });
   }
   return views;
+}
+
+interface UrgentRow {
+  code: string;
+  lot_id: number;
+  lot: string;
+  spans: string | null;
+  sets_aside: string;
+  reason: string;
+  signed_by: string;
+  opened_at: string;
+  opened_seq: number;
+  closed_at: string | null;
+  closed_by: string | null;
+  closed_seq: number | null;
+  close_reason: string | null;
+}
+
+/** Lots that links recorded after the opening led to, and everything made from them. */
+function madeSince(genealogy: Genealogy, row: UrgentRow): number[] {
+  const spans = spansOf(row.spans);
+  const into = genealogy
+    .linksOf(row.lot_id, 'out')
+    .filter((link) => link.seq > row.opened_seq && meets(spans, link.fromFirst === 0 ? null : [[link.fromFirst, link.fromLast]]));
+  const origins = into.map((link): Origin => ({ lot: link.toLot, spans: link.toFirst === 0 ? null : [[link.toFirst, link.toLast]] }));
+  return origins.length === 0 ? [] : traceForward(genealogy, origins).lots.map(({ lot }) => lot);
 }

@@ -1,6 +1,14 @@
 import { Body, Controller, Get, Param, Post } from '@nestjs/common';
 import { type Actor, CurrentActor, EVERYONE, May } from '../people/access.js';
-import { CloseUrgentReleaseDto, HoldReachView, HoldView, LiftHoldDto, OpenUrgentReleaseDto, PlaceHoldDto, UrgentReleaseView } from './holds.dto.js';
+import {
+  CloseUrgentReleaseDto,
+  HoldReachView,
+  HoldView,
+  LiftHoldDto,
+  OpenUrgentReleaseDto,
+  PlaceHoldDto,
+  UrgentReleaseView,
+} from './holds.dto.js';
 import { HoldsService } from './holds.service.js';
 
 @Controller()

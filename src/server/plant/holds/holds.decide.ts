@@ -2,7 +2,7 @@ import { formatQuantity, MICRO } from '../../../../shared/quantity.js';
 import { Reasons } from '../../../../shared/refusal.js';
 import type { SpanSet } from '../../../../shared/spans.js';
 import type { Signature } from '../people/signature.js';
-import { heldAt, type LotState, wholeOf } from '../stock/lot-state.facts.js';
+import { heldAt, type LotState, meets, notIn, wholeOf } from '../stock/lot-state.facts.js';
 import { checkInside } from '../stock/part.decide.js';
 import type { HeldPart, HoldLifted, HoldPlaced, SetAside, UrgentReleaseClosed, UrgentReleaseOpened } from './holds.facts.js';
 
@@ -37,7 +37,8 @@ export function decidePlaceHold(command: PlaceHold, state: HoldState, signature:
   if (!state.ownerKnown) no.unknown('person-unknown', `no person ${command.owner} to own the hold`, { pointer: '/owner' });
   const seen = new Set<string>();
   const parts = command.parts.map((part, i) => {
-    if (seen.has(part.lot)) no.conflict('lot-named-twice', `${part.lot} is named twice: give its parts on one line`, { pointer: `/parts/${i}/lot` });
+    if (seen.has(part.lot))
+      no.conflict('lot-named-twice', `${part.lot} is named twice: give its parts on one line`, { pointer: `/parts/${i}/lot` });
     seen.add(part.lot);
     return heldPart(no, part, state.lots.get(part.lot), command.reaches, `/parts/${i}`);
   });
@@ -62,7 +63,10 @@ function heldPart(no: Reasons, part: PartToHold, lot: LotState | undefined, reac
   if (part.quantityMicro !== undefined) checkQuantity(no, part.quantityMicro, lot, reaches, pointer);
   if (part.pieces !== undefined) {
     if (lot.pieces === null) {
-      no.conflict('no-pieces-here', `${lot.lot} is bulk and has no pieces: hold a quantity, or all of it`, { pointer: `${pointer}/pieces`, lot: lot.lot });
+      no.conflict('no-pieces-here', `${lot.lot} is bulk and has no pieces: hold a quantity, or all of it`, {
+        pointer: `${pointer}/pieces`,
+        lot: lot.lot,
+      });
     } else checkInside(no, lot, part.pieces, pointer);
   }
   return { lot: lot.lot, spans: part.pieces ?? wholeOf(lot), quantityMicro: part.quantityMicro ?? null };
@@ -78,10 +82,18 @@ function checkQuantity(no: Reasons, quantityMicro: number, lot: LotState, reache
   if (lot.unit === 'each' && quantityMicro % MICRO !== 0) no.malformed('not-whole', `${lot.lot} is counted: give a whole number`, at);
   const there = heldAt(lot, 'on-hand').quantityMicro;
   if (quantityMicro > there) {
-    no.conflict('not-enough-left', `${lot.lot} has ${formatQuantity(there)} ${lot.unit} on hand, ${formatQuantity(quantityMicro)} asked for`, at);
+    no.conflict(
+      'not-enough-left',
+      `${lot.lot} has ${formatQuantity(there)} ${lot.unit} on hand, ${formatQuantity(quantityMicro)} asked for`,
+      at,
+    );
   }
   if (reaches) {
-    no.conflict('quantity-cannot-reach', `what was made from a part of bulk lot ${lot.lot} cannot be told from the rest: hold all of it`, at);
+    no.conflict(
+      'quantity-cannot-reach',
+      `what was made from a part of bulk lot ${lot.lot} cannot be told from the rest: hold all of it`,
+      at,
+    );
   }
 }
 
@@ -93,7 +105,8 @@ export function decideLiftHold(
 ): HoldLifted {
   const no = new Reasons();
   if (!state.found) no.unknown('hold-unknown', `no hold ${command.hold}`, { hold: command.hold });
-  if (state.liftedSeq !== null) no.conflict('lifted-before', `${command.hold} was lifted by entry ${state.liftedSeq}`, { hold: command.hold });
+  if (state.liftedSeq !== null)
+    no.conflict('lifted-before', `${command.hold} was lifted by entry ${state.liftedSeq}`, { hold: command.hold });
   no.throwIfAny();
   return { kind: 'HoldLifted', v: 1, hold: command.hold, reason: command.reason, signature };
 }
@@ -105,23 +118,25 @@ export interface OpenUrgent {
   readonly reason: string;
 }
 
+export interface UrgentState {
+  readonly urgentRelease: string;
+  readonly lot: LotState | undefined;
+  /** Who booked or made the lot. */
+  readonly makers: readonly string[];
+  /** The day, against which expiry is judged. */
+  readonly on: string;
+}
+
 /**
  * Lets a lot be used although it is not released, or is expired or held; marks it and all made from it until closed.
- * @see docs/rules/holds.md H-6
+ * @throws Refusal when the lot was not accepted, the signer made it, or what is to be set aside does not stand against it
+ * @see docs/rules/holds.md H-6, H-9
  */
-export function decideOpenUrgent(
-  command: OpenUrgent,
-  state: { readonly urgentRelease: string; readonly lot: LotState | undefined },
-  signature: Signature,
-): UrgentReleaseOpened {
+export function decideOpenUrgent(command: OpenUrgent, state: UrgentState, signature: Signature): UrgentReleaseOpened {
   const no = new Reasons();
   const { lot } = state;
-  if (!lot) no.unknown('lot-unknown', `no lot ${command.lot}`, { lot: command.lot });
-  else if (command.pieces !== undefined) {
-    if (lot.pieces === null) no.conflict('no-pieces-here', `${lot.lot} is bulk and has no pieces`, { pointer: '/pieces', lot: lot.lot });
-    else checkInside(no, lot, command.pieces);
-  }
-  if (lot?.statuses.has('not-accepted')) no.conflict('lot-not-accepted', `${lot.lot} was not accepted: it cannot be used`, { lot: lot.lot });
+  if (lot) checkUrgent(no, lot, command, state, signature);
+  else no.unknown('lot-unknown', `no lot ${command.lot}`, { pointer: '/lot', lot: command.lot });
   no.throwIfAny();
   return {
     kind: 'UrgentReleaseOpened',
@@ -134,6 +149,36 @@ export function decideOpenUrgent(
     signature,
   };
 }
+
+function checkUrgent(no: Reasons, lot: LotState, command: OpenUrgent, state: UrgentState, signature: Signature): void {
+  if (command.pieces !== undefined) {
+    if (lot.pieces === null) no.conflict('no-pieces-here', `${lot.lot} is bulk and has no pieces`, { pointer: '/pieces', lot: lot.lot });
+    else checkInside(no, lot, command.pieces);
+  }
+  if (state.makers.includes(signature.by)) {
+    no.forbidden('maker-cannot-release', `${signature.by} booked or made ${lot.lot}: somebody else has to let it go`, { lot: lot.lot });
+  }
+  const spans = command.pieces ?? wholeOf(lot);
+  const refused = lot.statuses.get('not-accepted');
+  if (refused !== undefined && meets(refused, spans)) {
+    no.conflict('lot-not-accepted', `${lot.lot} was not accepted: it cannot be used`, { lot: lot.lot });
+    return;
+  }
+  const stands: Readonly<Record<SetAside, boolean>> = {
+    quarantine: notIn(lot, 'released', spans) !== null,
+    expired: lot.expiresOn !== null && lot.expiresOn < state.on,
+    held: lot.inherited.length > 0 || lot.holds.some((hold) => meets(hold.spans, spans)),
+  };
+  command.setsAside.forEach((what, i) => {
+    if (stands[what]) return;
+    no.conflict('nothing-to-set-aside', `${lot.lot} is not ${NOT[what]}: there is nothing to set aside`, {
+      pointer: `/setsAside/${i}`,
+      lot: lot.lot,
+    });
+  });
+}
+
+const NOT: Readonly<Record<SetAside, string>> = { quarantine: 'in quarantine', expired: 'expired', held: 'on hold' };
 
 /** @see docs/rules/holds.md H-7 */
 export function decideCloseUrgent(

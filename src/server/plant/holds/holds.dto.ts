@@ -72,17 +72,21 @@ export class HoldView {
   reason: string;
   owner: string;
   placedAt: string;
+  placedBy: string;
   placedSeq: number;
+  liftedAt: string | null;
+  liftedBy: string | null;
   liftedSeq: number | null;
   liftReason: string | null;
 }
 
-/** A part of a lot made from what is held, and where it is now. */
+/** A part of what is held, or of a lot made from it, and where it is now. */
 export class ReachedPartView {
   lot: string;
   item: string;
   pieces: string | null;
-  /** `on hand`, `in process`, `dispatched`, … and where. */
+  /** `on hand`, `in process` (on hand in a vessel), `consumed`, `dispatched`, … */
+  where: string;
   fate: string;
   at: string;
   quantity: string;
@@ -91,11 +95,24 @@ export class ReachedPartView {
   customer: string | null;
 }
 
+/** How much of what a hold stops is where. */
+export class HoldWhereView {
+  where: string;
+  lots: number;
+  pieces: number;
+  /** Who has it, where it was dispatched. */
+  customers: string[];
+}
+
 export class HoldReachView extends HoldView {
+  /** The held parts themselves, and where they are. */
+  held: ReachedPartView[];
   /** Everything made from what is held, where the hold reaches. */
   reached: ReachedPartView[];
   reachedLots: number;
   reachedPieces: number;
+  /** Held and reached together, counted by where it is. */
+  where: HoldWhereView[];
 }
 
 export class UrgentReleaseView {
@@ -105,7 +122,10 @@ export class UrgentReleaseView {
   setsAside: string[];
   reason: string;
   signedBy: string;
+  openedAt: string;
   openedSeq: number;
+  closedAt: string | null;
+  closedBy: string | null;
   closedSeq: number | null;
   closeReason: string | null;
   /** Everything made from it since: marked until closed. */

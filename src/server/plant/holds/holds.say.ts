@@ -7,7 +7,8 @@ export const sayHolds = {
   HoldLifted: (fact: HoldLifted): string => `Hold ${fact.hold} lifted: ${fact.reason}${signedBy(fact.signature)}`,
   UrgentReleaseOpened: (fact: UrgentReleaseOpened, known: Known): string =>
     `Urgent release ${fact.urgentRelease} of ${partOf(fact, known)} although ${listed(fact.setsAside.map((what) => SET_ASIDE[what]))}: ${fact.reason}${signedBy(fact.signature)}`,
-  UrgentReleaseClosed: (fact: UrgentReleaseClosed): string => `Urgent release ${fact.urgentRelease} closed: ${fact.reason}${signedBy(fact.signature)}`,
+  UrgentReleaseClosed: (fact: UrgentReleaseClosed): string =>
+    `Urgent release ${fact.urgentRelease} closed: ${fact.reason}${signedBy(fact.signature)}`,
 };
 
 const SET_ASIDE = { quarantine: 'it is in quarantine', expired: 'it has expired', held: 'it is on hold' } as const;

@@ -5,15 +5,25 @@ import { Refusal } from '../../../../shared/refusal.js';
 import { parseSpans } from '../../../../shared/spans.js';
 import { Reader } from '../../platform/database/reader.js';
 import { queryRows } from '../../platform/database/rows.js';
+import { GenealogyIndex } from '../../trace/genealogy-index.js';
 import { Lineage } from '../../trace/lineage.js';
 import { Commands } from '../commands.js';
 import type { Actor } from '../people/access.js';
 import { Signatures } from '../people/signature.js';
+import { makersOf } from '../release/release.query.js';
 import { nextDocument } from '../stock/codes.query.js';
 import { lotStates } from '../stock/lot-state.query.js';
 import { holdReach, holdViews, urgentReleaseViews } from './hold-views.query.js';
 import { decideCloseUrgent, decideLiftHold, decideOpenUrgent, decidePlaceHold } from './holds.decide.js';
-import type { CloseUrgentReleaseDto, HoldReachView, HoldView, LiftHoldDto, OpenUrgentReleaseDto, PlaceHoldDto, UrgentReleaseView } from './holds.dto.js';
+import type {
+  CloseUrgentReleaseDto,
+  HoldReachView,
+  HoldView,
+  LiftHoldDto,
+  OpenUrgentReleaseDto,
+  PlaceHoldDto,
+  UrgentReleaseView,
+} from './holds.dto.js';
 
 /** Holds and urgent releases: decisions of quality that stop material, or let it go on. */
 @Injectable()
@@ -22,6 +32,7 @@ export class HoldsService {
     private readonly commands: Commands,
     private readonly signatures: Signatures,
     private readonly lineage: Lineage,
+    private readonly index: GenealogyIndex,
     private readonly reader: Reader,
   ) {}
 
@@ -64,11 +75,12 @@ export class HoldsService {
   async openUrgent(actor: Actor, dto: OpenUrgentReleaseDto): Promise<UrgentReleaseView> {
     const meaning = `I let this material be used although: ${dto.setsAside.join(', ')}; it and all made from it stay marked until this is closed`;
     const signature = await this.signatures.sign(actor.person, dto.password, meaning);
-    return this.commands.run(actor, dto, async (tx, record) => {
-      const urgentRelease = await nextDocument(tx, 'urgent_release', 'UR');
-      const lot = (await lotStates(tx, this.lineage, [{ lot: dto.lot, spans: null }])).get(dto.lot);
+    return this.commands.run(actor, dto, async (tx, record, at) => {
       const command = { ...dto, pieces: dto.pieces === undefined ? undefined : parseSpans(dto.pieces) };
-      await record([decideOpenUrgent(command, { urgentRelease, lot }, signature)]);
+      const urgentRelease = await nextDocument(tx, 'urgent_release', 'UR');
+      const lot = (await lotStates(tx, this.lineage, [{ lot: dto.lot, spans: command.pieces ?? null }])).get(dto.lot);
+      const makers = lot ? await makersOf(tx, lot.bornSeq, lot.source) : [];
+      await record([decideOpenUrgent(command, { urgentRelease, lot, makers, on: at.slice(0, 10) }, signature)]);
       return this.#urgent(tx, urgentRelease);
     });
   }
@@ -76,7 +88,9 @@ export class HoldsService {
   async closeUrgent(actor: Actor, urgentRelease: string, dto: CloseUrgentReleaseDto): Promise<UrgentReleaseView> {
     const signature = await this.signatures.sign(actor.person, dto.password, 'I have seen the results and close this urgent release');
     return this.commands.run(actor, dto, async (tx, record) => {
-      const [row] = await queryRows<{ closed_seq: number | null }>(tx, 'SELECT "closed_seq" FROM "urgent_release" WHERE "code" = ?', [urgentRelease]);
+      const [row] = await queryRows<{ closed_seq: number | null }>(tx, 'SELECT "closed_seq" FROM "urgent_release" WHERE "code" = ?', [
+        urgentRelease,
+      ]);
       const state = { found: row !== undefined, closedSeq: row?.closed_seq ?? null };
       await record([decideCloseUrgent({ urgentRelease, reason: dto.reason }, state, signature)]);
       return this.#urgent(tx, urgentRelease);
@@ -94,11 +108,15 @@ export class HoldsService {
   }
 
   urgentReleases(): Promise<UrgentReleaseView[]> {
-    return urgentReleaseViews(this.reader.manager, this.lineage);
+    return this.#urgents(this.reader.manager);
   }
 
   async #urgent(from: EntityManager, code: string): Promise<UrgentReleaseView> {
-    return (await urgentReleaseViews(from, this.lineage)).find((view) => view.urgentRelease === code)!;
+    return (await this.#urgents(from, code))[0]!;
+  }
+
+  async #urgents(from: EntityManager, code?: string): Promise<UrgentReleaseView[]> {
+    return urgentReleaseViews(from, await this.index.current(), code);
   }
 }
 
