@@ -19,13 +19,15 @@ export interface ReleaseState {
   readonly lot: LotState | undefined;
   /** Who booked or made the lot: they cannot alone release it. */
   readonly makers: readonly string[];
+  /** What the closing of its run left to be explained, and nobody has explained yet. */
+  readonly unexplained: readonly string[];
   readonly on: string;
 }
 
 /**
  * Releases what stands in quarantine.
  * @throws Refusal when nothing is in quarantine, the signer made the lot, it is expired, on hold, or made from what is
- * @see docs/rules/release.md QD-1 to QD-4
+ * @see docs/rules/release.md QD-1 to QD-4, QD-7
  */
 export function decideRelease(command: Decide, state: ReleaseState, signature: Signature): LotReleased {
   const { no, lot, spans: asked } = begin(command, state);
@@ -35,6 +37,9 @@ export function decideRelease(command: Decide, state: ReleaseState, signature: S
     no.forbidden('maker-cannot-release', `${signature.by} booked or made ${lot.lot}: somebody else has to release it`, { lot: lot.lot });
   }
   checkInQuarantine(no, lot, spans);
+  for (const what of state.unexplained) {
+    no.conflict('investigation-open', `${lot.lot}: ${what}; it has to be explained before the lot is released`, { lot: lot.lot });
+  }
   if (lot.expiresOn !== null && lot.expiresOn < state.on) {
     no.conflict('lot-expired', `${lot.lot} expired on ${lot.expiresOn}`, { lot: lot.lot, expiresOn: lot.expiresOn });
   }
@@ -69,7 +74,8 @@ export function decideNonAcceptance(command: Decide, state: ReleaseState, signat
 /** Takes a decision back: into quarantine again. @see docs/rules/release.md QD-6 */
 export function decideReconsideration(command: Decide, state: ReleaseState, signature: Signature): LotReconsidered {
   const { no, lot, spans } = begin(command, state);
-  if (notIn(lot, 'quarantine', spans) === null) no.conflict('in-quarantine-already', `${lot.lot} is in quarantine already`, { lot: lot.lot });
+  if (notIn(lot, 'quarantine', spans) === null)
+    no.conflict('in-quarantine-already', `${lot.lot} is in quarantine already`, { lot: lot.lot });
   no.throwIfAny();
   return { kind: 'LotReconsidered', ...decided(command, spans, signature, 'quarantine') };
 }

@@ -10,8 +10,36 @@ import type { QualityDecisionView } from './release.dto.js';
 
 export async function releaseState(tx: EntityManager, lineage: Lineage, command: Decide, on: string): Promise<ReleaseState> {
   const lot = (await lotStates(tx, lineage, [{ lot: command.lot, spans: command.pieces ?? null }])).get(command.lot);
-  return { lot, makers: lot ? await makersOf(tx, lot.bornSeq, lot.source) : [], on };
+  if (!lot) return { lot, makers: [], unexplained: [], on };
+  return { lot, makers: await makersOf(tx, lot.bornSeq, lot.source), unexplained: await unexplained(tx, lot.source), on };
 }
+
+/** What the closing of a run found out of its limits, without what has been explained since (21 CFR 211.192). */
+async function unexplained(tx: EntityManager, run: string): Promise<string[]> {
+  const rows = await queryRows<{ body: string }>(
+    tx,
+    `SELECT e."body" FROM "entry_subject" s JOIN "ledger_entry" e ON e."seq" = s."seq"
+     WHERE s."kind" = 'run' AND s."code" = ? AND e."kind" IN ('RunClosed', 'YieldInvestigated') ORDER BY e."seq"`,
+    [run],
+  );
+  const open = new Map<string, string>();
+  for (const row of rows) {
+    const fact = JSON.parse(row.body) as Closing;
+    if (fact.run !== run) continue;
+    if (fact.kind === 'YieldInvestigated') open.delete(fact.what);
+    else for (const { what, detail } of fact.investigations) open.set(what, detail);
+  }
+  return [...open.values()];
+}
+
+/** The members of production's entries that a release rests on. */
+type Closing =
+  | {
+      readonly kind: 'RunClosed';
+      readonly run: string;
+      readonly investigations: readonly { readonly what: string; readonly detail: string }[];
+    }
+  | { readonly kind: 'YieldInvestigated'; readonly run: string; readonly what: string };
 
 /** Who recorded the entry that brought the lot into being, who worked on its run, and whom the run names. */
 export async function makersOf(tx: EntityManager, bornSeq: number, source: string): Promise<string[]> {
