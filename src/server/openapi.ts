@@ -100,6 +100,7 @@ export function serveOpenApi(app: NestFastifyApplication): void {
     jsonDocumentUrl: 'api/openapi.json',
     raw: ['json'],
     customSiteTitle: 'Kinledger: the API',
+    customCss: '.swagger-ui .topbar { display: none }', // a logo and an empty search field
     swaggerOptions: { validatorUrl: null }, // the default asks a server elsewhere
   });
 }
