@@ -2,7 +2,8 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { MICRO } from '../../shared/quantity.js';
 import { onHand } from '../../src/server/plant/stock/effects.facts.js';
 import { catalogueFernhollow, receive, recordFacts } from '../fernhollow.js';
-import { DATABASES, type Plant, startPlant } from '../harness.js';
+import { DATABASES, PASSWORD, type Plant, startPlant } from '../harness.js';
+import { makeLots } from '../made-lots.js';
 import { expectRebuildEqual } from '../rebuild.js';
 
 interface Document {
@@ -57,7 +58,10 @@ describe.each(DATABASES)('stock on %s', (database) => {
   it('ID-7: a move splits a lot over locations and makes no new one', async () => {
     const moved = await post('moves', { lot: wax, quantity: '40.5', from: 'DOCK', to: 'RACK-1' });
     expect(moved.moved).toEqual([expect.objectContaining({ quantity: '40.5', toFate: 'on-hand', toAt: 'RACK-1' })]);
-    expect((await post('moves', { lot: 'F-1', pieces: '1-10,50', to: 'QUAR' })).moved[0]).toMatchObject({ pieces: '1-10,50', toAt: 'QUAR' });
+    expect((await post('moves', { lot: 'F-1', pieces: '1-10,50', to: 'QUAR' })).moved[0]).toMatchObject({
+      pieces: '1-10,50',
+      toAt: 'QUAR',
+    });
   });
 
   it.each([
@@ -69,6 +73,19 @@ describe.each(DATABASES)('stock on %s', (database) => {
     ['less than nothing', 'scrap', { quantity: '-1' }, ['quantity-not-positive']],
     ['pieces of a bulk lot', 'scrap', { pieces: '1' }, ['no-pieces-here']],
     ['a sample kept where none are kept', 'retains', { quantity: '1', at: 'DOCK' }, ['not-for-retains']],
+    ['stock carried among the retain samples', 'moves', { quantity: '1', to: 'RETAIN' }, ['retain-instead']],
+    ['a retain sample carried as stock', 'moves', { quantity: '1', from: 'RETAIN', to: 'QUAR' }, ['take-back-instead', 'not-enough-left']],
+    [
+      'a sample taken back into a vessel',
+      'retains/taken-back',
+      { quantity: '1', at: 'RETAIN', to: 'V-1' },
+      ['charge-instead', 'not-enough-left'],
+    ],
+    ['a count of pieces of a bulk lot', 'counts', { location: 'DOCK', pieces: '1' }, ['no-pieces-here', 'quantity-missing']],
+    ['a count of less than nothing', 'counts', { location: 'DOCK', quantity: '-1' }, ['quantity-negative']],
+    ['a count of something and nothing', 'counts', { location: 'DOCK', quantity: '1', nothing: true }, ['something-and-nothing']],
+    ['a count without what was counted', 'counts', { location: 'DOCK' }, ['quantity-missing']],
+    ['a count where no place is', 'counts', { location: 'NOWHERE', quantity: '1' }, ['location-unknown']],
   ])('refuses %s', async (_what, path, body, expected) => {
     expect(await refused(path, { lot: wax, ...body })).toEqual(expected);
   });
@@ -105,6 +122,109 @@ describe.each(DATABASES)('stock on %s', (database) => {
     await post('scrap', { lot: 'F-1', pieces: '80' });
     expect(await refused('corrections', { corrects: onward.document })).toEqual(['moved-on']);
     expect((await plant.as('auditor').get<Document[]>('/api/stock/documents?lot=F-1')).body.length).toBeGreaterThan(7);
+  });
+
+  describe('of lots of its own', () => {
+    const onHandOf = async (lot: string): Promise<Record<string, string>> => {
+      const page = await plant.as('auditor').get<{ places: { fate: string; at: string; quantity: string }[] }>(`/api/lots/${lot}`);
+      return Object.fromEntries(page.body.places.map(({ fate, at, quantity }) => [fate === 'on-hand' ? at : `${fate} ${at}`, quantity]));
+    };
+
+    it('S-10: a gain and a loss of a bulk lot stand as differences, and every one can be undone', async () => {
+      const [lot] = (await receive(plant, [{ item: 'SOLV', quantity: '10' }])) as [string];
+      const more = await post('counts', { lot, location: 'DOCK', quantity: '10.5' });
+      expect(await onHandOf(lot)).toEqual({ DOCK: '10.5', [`count-difference ${more.document}`]: '-0.5' });
+      const less = await post('counts', { lot, location: 'DOCK', quantity: '9' });
+      const none = await post('counts', { lot, location: 'DOCK', nothing: true });
+      expect(await onHandOf(lot)).toMatchObject({
+        [`count-difference ${less.document}`]: '1.5',
+        [`count-difference ${none.document}`]: '9',
+      });
+      expect((await post('counts', { lot, location: 'DOCK', quantity: '0' })).moved).toEqual([]);
+      for (const { document } of [none, less, more]) await post('corrections', { corrects: document });
+      expect(await onHandOf(lot)).toEqual({ DOCK: '10' });
+    });
+
+    it('S-10: pieces of which none is found, pieces the lot never had, and where the others are', async () => {
+      await makeLots(plant, [{ lot: 'F-2', item: 'WAX-250', pieces: 10 }]);
+      await post('moves', { lot: 'F-2', pieces: '9-10', to: 'QUAR' });
+      expect(await refused('counts', { lot: 'F-2', location: 'FG-1', pieces: '1-11' })).toEqual(['pieces-outside-lot']);
+      expect(await refused('counts', { lot: 'F-2', location: 'FG-1', quantity: '8' })).toEqual(['pieces-not-quantity', 'pieces-missing']);
+      const elsewhere = await plant
+        .as('quality')
+        .post<Refused>('/api/stock/counts', { lot: 'F-2', location: 'FG-1', pieces: '1-9', reason: 'count' });
+      expect(JSON.stringify(elsewhere.body)).toContain('9 at QUAR');
+      expect((await post('counts', { lot: 'F-2', location: 'FG-1', nothing: true })).moved).toEqual([
+        expect.objectContaining({ pieces: '1-8' }),
+      ]);
+      expect((await post('counts', { lot: 'F-2', location: 'FG-1', pieces: '3-4' })).moved).toEqual([
+        expect.objectContaining({ pieces: '3-4', toAt: 'FG-1' }),
+      ]);
+    });
+
+    it('S-7, S-8: a retain sample is destroyed in a test, scrapped or counted where it is kept', async () => {
+      await makeLots(plant, [{ lot: 'F-3', item: 'WAX-250', pieces: 10 }]);
+      await post('retains', { lot: 'F-3', pieces: '1-4', at: 'RETAIN' });
+      expect(await refused('tests', { lot: 'F-3', pieces: '1' })).toEqual(['pieces-not-there']);
+      const test = await post('tests', { lot: 'F-3', pieces: '1', from: 'RETAIN', evidence: 'report 5' });
+      const scrap = await post('scrap', { lot: 'F-3', pieces: '2', from: 'RETAIN' });
+      const count = await post('counts', { lot: 'F-3', location: 'RETAIN', pieces: '3' });
+      expect(await onHandOf('F-3')).toEqual({
+        'FG-1': '6',
+        'retained RETAIN': '1',
+        [`destroyed-in-test ${test.document}`]: '1',
+        [`scrapped ${scrap.document}`]: '1',
+        [`count-difference ${count.document}`]: '1',
+      });
+      await post('corrections', { corrects: test.document });
+      expect(await onHandOf('F-3')).toMatchObject({ 'retained RETAIN': '2' });
+    });
+
+    it('S-11: what two places gave to one is undone together or not at all', async () => {
+      const [lot] = (await receive(plant, [{ item: 'DYE-BLU', quantity: '10' }])) as [string];
+      await post('moves', { lot, quantity: '4', from: 'DOCK', to: 'QUAR' });
+      const gathered = await post('moves', { lot, quantity: '10', to: 'RACK-1' });
+      expect(gathered.moved.map(({ quantity }) => quantity)).toEqual(['6', '4']);
+      const scrap = await post('scrap', { lot, quantity: '3' });
+      expect(await refused('corrections', { corrects: gathered.document })).toEqual(['moved-on']);
+      const undone = await post('corrections', { corrects: scrap.document });
+      expect(await refused('corrections', { corrects: undone.document })).toEqual(['is-correction']);
+      await post('corrections', { corrects: gathered.document });
+      expect(await onHandOf(lot)).toEqual({ DOCK: '6', QUAR: '4' });
+      expect(await refused('corrections', { corrects: 'MV-9999' })).toEqual(['document-unknown']);
+      const documents = await plant
+        .as('auditor')
+        .get<(Document & { correctsSeq: number | null; correctedSeq: number | null })[]>(`/api/stock/documents?lot=${lot}`);
+      const correction = documents.body.find((one) => one.correctsSeq === gathered.seq)!;
+      expect(documents.body.find((one) => one.seq === gathered.seq)!.correctedSeq).toBe(correction.seq);
+    });
+
+    it('H-8: what is in quarantine and held is moved and scrapped, not charged or shipped', async () => {
+      const [lot] = (await receive(plant, [{ item: 'RUST-INH', quantity: '10' }])) as [string];
+      await plant.as('quality').post('/api/holds', { parts: [{ lot }], reaches: true, reason: 'rust', password: PASSWORD });
+      await post('moves', { lot, quantity: '10', to: 'QUAR' });
+      await post('scrap', { lot, quantity: '1', evidence: 'skip 3' });
+      await post('supplier-returns', { lot, quantity: '9', supplierDocument: 'RMA 11' });
+    });
+
+    it('S-1: what is counted is whole', async () => {
+      const [lot] = (await receive(plant, [{ item: 'LID-250', quantity: '10' }], 'S-PACK')) as [string];
+      for (const [path, body] of [
+        ['moves', { to: 'RACK-1', quantity: '0.5' }],
+        ['scrap', { quantity: '0.5' }],
+        ['counts', { location: 'DOCK', quantity: '9.5' }],
+      ] as const) {
+        expect(await refused(path, { lot, ...body })).toEqual(['not-whole']);
+      }
+    });
+
+    it('two people who take the last of a lot at once: one gets it, the other hears why not', async () => {
+      const [lot] = (await receive(plant, [{ item: 'OIL-40', quantity: '1' }])) as [string];
+      const take = () => plant.as('quality').post<Refused>('/api/stock/scrap', { lot, quantity: '1', reason: 'last one' });
+      const answers = await Promise.all([take(), take(), take()]);
+      expect(answers.map(({ status }) => status).toSorted()).toEqual([201, 409, 409]);
+      expect(codes(answers.find(({ status }) => status === 409)!.body)).toEqual(['not-enough-left']);
+    });
   });
 
   it('and the record is whole', () => expectRebuildEqual(plant));

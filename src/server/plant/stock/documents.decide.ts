@@ -1,21 +1,9 @@
-import { formatQuantity, MICRO } from '../../../../shared/quantity.js';
 import { Reasons } from '../../../../shared/refusal.js';
-import { countPieces, formatSpans, type SpanSet, subtractSpans, unionSpans } from '../../../../shared/spans.js';
 import type { Location, Revised } from '../catalogue/catalogue.facts.js';
-import type {
-  DestroyedInTest,
-  ReturnedToSupplier,
-  SampleRetained,
-  SampleTakenBack,
-  StockCorrected,
-  StockCounted,
-  StockMoved,
-  StockScrapped,
-} from './documents.facts.js';
+import type { DestroyedInTest, ReturnedToSupplier, SampleRetained, SampleTakenBack, StockMoved, StockScrapped } from './documents.facts.js';
 import { type Movement, onHand, type Place } from './effects.facts.js';
-import { heldAt, type LotState } from './lot-state.facts.js';
-import { checkThere, type PartAsked, settlePart } from './part.decide.js';
-import { takeOnHand } from './take.decide.js';
+import type { LotState } from './lot-state.facts.js';
+import { checkThere, type PartAsked, settlePart, takeFrom } from './part.decide.js';
 
 /** What every stock document rests on. */
 export interface StockState {
@@ -33,7 +21,8 @@ export interface TakePart extends PartAsked {
   readonly reason: string;
 }
 
-function begin(command: { readonly lot: string }, state: StockState): { no: Reasons; lot: LotState } {
+/** The lot, or the refusal that there is none. */
+export function begin(command: { readonly lot: string }, state: StockState): { no: Reasons; lot: LotState } {
   const no = new Reasons();
   if (state.lot) return { no, lot: state.lot };
   no.unknown('lot-unknown', `no lot ${command.lot}`, { pointer: '/lot', lot: command.lot });
@@ -41,15 +30,23 @@ function begin(command: { readonly lot: string }, state: StockState): { no: Reas
   throw new Error('unreachable');
 }
 
-/** Settles what is taken from stock and moves it to `to`. */
-function take(no: Reasons, lot: LotState, command: TakePart, state: StockState, to: Place): Movement[] {
-  const part = settlePart(no, lot, command);
-  if (part) checkThere(no, lot, part, { fate: 'on-hand', at: command.from });
-  no.throwIfAny();
-  return takeOnHand(lot, { ...part!, on: state.on, from: command.from }, to);
+/** What stands at a location: at one for retain samples, samples; anywhere else, stock. */
+export function fateAt(state: StockState, code: string | undefined): 'retained' | 'on-hand' {
+  const place = code === undefined ? undefined : state.places.get(code);
+  return place !== undefined && place !== 'vessel' && place.use === 'retain' ? 'retained' : 'on-hand';
 }
 
-function checkPlace(no: Reasons, state: StockState, code: string, pointer: string): Revised<Location> | 'vessel' | undefined {
+/** Settles what is taken, from stock or from the retain samples of the place it is taken from, and moves it to `to`. */
+function take(no: Reasons, lot: LotState, command: TakePart, state: StockState, to: Place): Movement[] {
+  const part = settlePart(no, lot, command);
+  const from = { fate: fateAt(state, command.from), at: command.from };
+  if (part) checkThere(no, lot, part, from);
+  no.throwIfAny();
+  return takeFrom(lot, part!, from, to);
+}
+
+/** The place of that code; adds a reason if there is none. */
+export function checkPlace(no: Reasons, state: StockState, code: string, pointer: string): Revised<Location> | 'vessel' | undefined {
   const place = state.places.get(code);
   if (!place) no.unknown('location-unknown', `no location ${code}`, { pointer, location: code });
   return place;
@@ -62,8 +59,15 @@ function checkPlace(no: Reasons, state: StockState, code: string, pointer: strin
 export function decideMove(command: TakePart & { readonly to: string }, state: StockState): StockMoved {
   const { no, lot } = begin(command, state);
   const to = checkPlace(no, state, command.to, '/to');
-  if (to === 'vessel' && lot.pieces !== null) no.conflict('pieces-in-vessel', `numbered pieces do not go into vessel ${command.to}`, { pointer: '/to' });
+  if (to === 'vessel' && lot.pieces !== null)
+    no.conflict('pieces-in-vessel', `numbered pieces do not go into vessel ${command.to}`, { pointer: '/to' });
   if (to === 'vessel') no.conflict('charge-instead', `what goes into vessel ${command.to} is charged to a run`, { pointer: '/to' });
+  if (fateAt(state, command.to) === 'retained') {
+    no.conflict('retain-instead', `${command.to} is for retain samples: record what is kept there as one`, { pointer: '/to' });
+  }
+  if (fateAt(state, command.from) === 'retained') {
+    no.conflict('take-back-instead', `what is kept at ${command.from} is a retain sample: take it back`, { pointer: '/from' });
+  }
   if (command.from === command.to) no.conflict('same-place', `${lot.lot} would go from ${command.to} to ${command.to}`, { pointer: '/to' });
   const moved = take(no, lot, command, state, onHand(command.to)).filter((movement) => movement.from.at !== command.to);
   if (moved.length === 0) {
@@ -94,7 +98,9 @@ export function decideRetain(command: TakePart & { readonly at: string }, state:
 /** A retain sample goes back to stock. @see docs/rules/stock.md S-7 */
 export function decideTakeBack(command: TakePart & { readonly at: string; readonly to: string }, state: StockState): SampleTakenBack {
   const { no, lot } = begin(command, state);
-  checkPlace(no, state, command.to, '/to');
+  if (checkPlace(no, state, command.to, '/to') === 'vessel') {
+    no.conflict('charge-instead', `what goes into vessel ${command.to} is charged to a run`, { pointer: '/to' });
+  }
   const part = settlePart(no, lot, command);
   if (part) checkThere(no, lot, part, { fate: 'retained', at: command.at });
   no.throwIfAny();
@@ -106,7 +112,15 @@ export function decideTakeBack(command: TakePart & { readonly at: string; readon
 export function decideDestroyInTest(command: TakePart & { readonly evidence?: string | undefined }, state: StockState): DestroyedInTest {
   const { no, lot } = begin(command, state);
   const moved = take(no, lot, command, state, { fate: 'destroyed-in-test', at: state.document });
-  return { kind: 'DestroyedInTest', v: 1, document: state.document, lot: lot.lot, reason: command.reason, evidence: command.evidence, moved };
+  return {
+    kind: 'DestroyedInTest',
+    v: 1,
+    document: state.document,
+    lot: lot.lot,
+    reason: command.reason,
+    evidence: command.evidence,
+    moved,
+  };
 }
 
 /** @see docs/rules/stock.md S-9 */
@@ -125,139 +139,3 @@ export function decideReturnToSupplier(command: TakePart & { readonly supplierDo
     moved,
   };
 }
-
-export interface CountStock {
-  readonly lot: string;
-  readonly location: string;
-  /** Pieces found there; for a numbered lot. */
-  readonly pieces?: SpanSet | undefined;
-  /** Quantity found there; for a bulk lot. */
-  readonly countedMicro?: number | undefined;
-  readonly reason: string;
-}
-
-/**
- * What was found at a location, against the record. What is missing goes to the count's difference; what is found again comes back from
- * the differences of earlier counts, or, of a bulk lot, stands as a negative difference.
- * @see docs/rules/stock.md S-10
- */
-export function decideCount(command: CountStock, state: StockState): StockCounted {
-  const { no, lot } = begin(command, state);
-  checkPlace(no, state, command.location, '/location');
-  const counted = lot.pieces === null ? countBulk(no, lot, command, state) : countPiecesOf(no, lot, command, state);
-  no.throwIfAny();
-  return {
-    kind: 'StockCounted',
-    v: 1,
-    document: state.document,
-    lot: lot.lot,
-    location: command.location,
-    reason: command.reason,
-    ...counted!,
-  };
-}
-
-type Counted = Pick<StockCounted, 'countedSpans' | 'countedMicro' | 'differenceMicro' | 'moved'>;
-
-function countBulk(no: Reasons, lot: LotState, command: CountStock, state: StockState): Counted | null {
-  const { countedMicro } = command;
-  if (countedMicro === undefined) {
-    no.malformed('quantity-missing', `how much of ${lot.lot} was found, in ${lot.unit}?`, { pointer: '/quantity' });
-    return null;
-  }
-  if (countedMicro < 0) no.malformed('quantity-negative', 'nothing less than nothing is found', { pointer: '/quantity' });
-  if (lot.unit === 'each' && countedMicro % MICRO !== 0) no.malformed('not-whole', `${lot.lot} is counted: give a whole number`, { pointer: '/quantity' });
-  const here = onHand(command.location);
-  const difference: Place = { fate: 'count-difference', at: state.document };
-  const differenceMicro = countedMicro - heldAt(lot, 'on-hand', command.location).quantityMicro;
-  const amount = { lot: lot.lot, spans: null, quantityMicro: Math.abs(differenceMicro) };
-  const moved = differenceMicro === 0 ? [] : [differenceMicro < 0 ? { ...amount, from: here, to: difference } : { ...amount, from: difference, to: here }];
-  return { countedSpans: null, countedMicro, differenceMicro, moved };
-}
-
-function countPiecesOf(no: Reasons, lot: LotState, command: CountStock, state: StockState): Counted | null {
-  const found = command.pieces;
-  if (found === undefined) {
-    no.malformed('pieces-missing', `which pieces of ${lot.lot} were found? Give an empty list as 0 with a scrap or move instead`, { pointer: '/pieces' });
-    return null;
-  }
-  const recorded = heldAt(lot, 'on-hand', command.location).spans ?? [];
-  const missing = subtractSpans(recorded, found);
-  let again = subtractSpans(found, recorded);
-  const moved: Movement[] = missing.length === 0 ? [] : [movement(lot, missing, onHand(command.location), { fate: 'count-difference', at: state.document })];
-  for (const part of lot.places) {
-    if (part.place.fate !== 'count-difference') continue;
-    const back = subtractSpans(again, subtractSpans(again, part.spans ?? []));
-    if (back.length > 0) moved.push(movement(lot, back, part.place, onHand(command.location)));
-    again = subtractSpans(again, back);
-  }
-  if (again.length > 0) {
-    no.conflict('pieces-elsewhere', `pieces ${formatSpans(again)} of ${lot.lot} stand elsewhere in the record: move or return them`, {
-      pointer: '/pieces',
-      pieces: formatSpans(again),
-    });
-  }
-  const countedMicro = countPieces(found) * MICRO;
-  return { countedSpans: found, countedMicro, differenceMicro: countedMicro - countPieces(recorded) * MICRO, moved };
-}
-
-const movement = (lot: LotState, spans: SpanSet, from: Place, to: Place): Movement => ({
-  lot: lot.lot,
-  spans,
-  quantityMicro: countPieces(spans) * MICRO,
-  from,
-  to,
-});
-
-/** An earlier stock document, as a correction needs it. */
-export interface EarlierDocument {
-  readonly document: string;
-  readonly kind: string;
-  readonly seq: number;
-  readonly lot: string;
-  readonly correctedSeq: number | null;
-  readonly moved: readonly Movement[];
-}
-
-/**
- * Undoes an earlier stock document by an entry that names it: everything it moved goes back, if it is still where it was put.
- * @see docs/rules/stock.md S-11
- */
-export function decideCorrect(
-  command: { readonly corrects: string; readonly reason: string },
-  state: StockState & { readonly earlier: EarlierDocument | undefined },
-): StockCorrected {
-  const no = new Reasons();
-  const { earlier } = state;
-  if (!earlier) {
-    no.unknown('document-unknown', `no stock document ${command.corrects}`, { pointer: '/corrects' });
-    no.throwIfAny();
-  }
-  const { lot } = begin({ lot: earlier!.lot }, state);
-  if (earlier!.correctedSeq !== null) {
-    no.conflict('corrected-before', `${command.corrects} was put right by entry ${earlier!.correctedSeq}`, { pointer: '/corrects' });
-  }
-  if (earlier!.kind === 'StockCorrected') no.conflict('is-correction', `${command.corrects} is itself a correction: record what is true now`, { pointer: '/corrects' });
-  for (const moved of earlier!.moved) checkBack(no, lot, moved);
-  no.throwIfAny();
-  return {
-    kind: 'StockCorrected',
-    v: 1,
-    document: state.document,
-    lot: lot.lot,
-    reason: command.reason,
-    corrects: earlier!.seq,
-    correctsDocument: earlier!.document,
-    moved: earlier!.moved.map(({ from, to, ...part }) => ({ ...part, from: to, to: from })),
-  };
-}
-
-function checkBack(no: Reasons, lot: LotState, moved: Movement): void {
-  if (moved.to.fate === 'count-difference' && moved.spans === null) return; // a difference of a bulk lot may go either way
-  const there = heldAt(lot, moved.to.fate, moved.to.at);
-  const missing = moved.spans === null ? moved.quantityMicro > there.quantityMicro : subtractSpans(moved.spans, there.spans ?? []).length > 0;
-  if (!missing) return;
-  const what = moved.spans === null ? formatQuantity(moved.quantityMicro) : `pieces ${formatSpans(unionSpans(moved.spans, []))}`;
-  no.conflict('moved-on', `${what} of ${lot.lot} went on from where the document put them: it cannot be undone`, { lot: lot.lot });
-}
-

@@ -1,4 +1,4 @@
-import { IsOptional } from 'class-validator';
+import { IsBoolean, IsOptional } from 'class-validator';
 import { CommandDto } from '../../platform/http/command.dto.js';
 import { IsCode, IsPieces, IsPlainText, IsQuantity } from '../../platform/http/fields.js';
 
@@ -17,7 +17,7 @@ export class StockPartDto extends CommandDto {
   @IsQuantity()
   quantity?: string;
 
-  /** Location or vessel it is taken from; left out: wherever it is on hand. */
+  /** Location or vessel it is taken from, or where the retain sample is kept; left out: wherever it is on hand. */
   @IsOptional()
   @IsCode()
   from?: string;
@@ -75,10 +75,15 @@ export class CountStockDto extends CommandDto {
   @IsPieces()
   pieces?: string;
 
-  /** Quantity found there, of a bulk lot; "0" for nothing. */
+  /** Quantity found there, of a bulk lot. */
   @IsOptional()
   @IsQuantity()
   quantity?: string;
+
+  /** True when nothing of the lot was found there. */
+  @IsOptional()
+  @IsBoolean()
+  nothing?: boolean;
 
   @IsPlainText(2000)
   reason: string;

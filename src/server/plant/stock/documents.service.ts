@@ -6,9 +6,9 @@ import { Reader } from '../../platform/database/reader.js';
 import { Lineage } from '../../trace/lineage.js';
 import { type Command, Commands } from '../commands.js';
 import type { Actor } from '../people/access.js';
+import { decideCorrect } from './corrections.decide.js';
+import { decideCount } from './counts.decide.js';
 import {
-  decideCorrect,
-  decideCount,
   decideDestroyInTest,
   decideMove,
   decideRetain,
@@ -39,6 +39,8 @@ const understood = <Dto extends StockPartDto>({ pieces, quantity, ...rest }: Dto
   quantityMicro: quantity === undefined ? undefined : parseQuantity(quantity),
 });
 
+const from = (dto: StockPartDto): string[] => (dto.from === undefined ? [] : [dto.from]);
+
 /** Moves, counts, scrap, samples, tests and returns to the supplier: documents that move stock and nothing else. */
 @Injectable()
 export class StockDocumentsService {
@@ -49,19 +51,19 @@ export class StockDocumentsService {
   ) {}
 
   move(actor: Actor, dto: MoveStockDto): Promise<StockDocumentView> {
-    return this.#record(actor, dto, 'MV', dto.lot, [dto.to], (state) => decideMove(understood(dto), state));
+    return this.#record(actor, dto, 'MV', dto.lot, [dto.to, ...from(dto)], (state) => decideMove(understood(dto), state));
   }
 
   scrap(actor: Actor, dto: ScrapStockDto): Promise<StockDocumentView> {
-    return this.#record(actor, dto, 'SC', dto.lot, [], (state) => decideScrap(understood(dto), state));
+    return this.#record(actor, dto, 'SC', dto.lot, from(dto), (state) => decideScrap(understood(dto), state));
   }
 
   destroyInTest(actor: Actor, dto: DestroyInTestDto): Promise<StockDocumentView> {
-    return this.#record(actor, dto, 'DT', dto.lot, [], (state) => decideDestroyInTest(understood(dto), state));
+    return this.#record(actor, dto, 'DT', dto.lot, from(dto), (state) => decideDestroyInTest(understood(dto), state));
   }
 
   retain(actor: Actor, dto: RetainSampleDto): Promise<StockDocumentView> {
-    return this.#record(actor, dto, 'RS', dto.lot, [dto.at], (state) => decideRetain(understood(dto), state));
+    return this.#record(actor, dto, 'RS', dto.lot, [dto.at, ...from(dto)], (state) => decideRetain(understood(dto), state));
   }
 
   takeBack(actor: Actor, dto: TakeBackSampleDto): Promise<StockDocumentView> {
@@ -69,7 +71,7 @@ export class StockDocumentsService {
   }
 
   returnToSupplier(actor: Actor, dto: ReturnToSupplierDto): Promise<StockDocumentView> {
-    return this.#record(actor, dto, 'SR', dto.lot, [], (state) => decideReturnToSupplier(understood(dto), state));
+    return this.#record(actor, dto, 'SR', dto.lot, from(dto), (state) => decideReturnToSupplier(understood(dto), state));
   }
 
   count(actor: Actor, { pieces, quantity, ...dto }: CountStockDto): Promise<StockDocumentView> {
@@ -78,7 +80,9 @@ export class StockDocumentsService {
       pieces: pieces === undefined ? undefined : parseSpans(pieces),
       countedMicro: quantity === undefined ? undefined : parseQuantity(quantity),
     };
-    return this.#record(actor, { ...dto, pieces, quantity } as Command, 'CN', dto.lot, [dto.location], (state) => decideCount(command, state));
+    return this.#record(actor, { ...dto, pieces, quantity } as Command, 'CN', dto.lot, [dto.location], (state) =>
+      decideCount(command, state),
+    );
   }
 
   correct(actor: Actor, dto: CorrectStockDto): Promise<StockDocumentView> {

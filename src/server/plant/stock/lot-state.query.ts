@@ -84,7 +84,11 @@ export async function lotStates(tx: EntityManager, lineage: Lineage, wanted: rea
       supplierLot: lot.supplier_lot,
       source: lot.source,
       places: (places.get(lot.id) ?? [])
-        .map((row): PartAt => ({ place: { fate: row.fate, at: row.at }, quantityMicro: safeInteger(row.quantity), spans: spansOf(row.spans) }))
+        .map((row): PartAt => ({
+          place: { fate: row.fate, at: row.at },
+          quantityMicro: safeInteger(row.quantity),
+          spans: spansOf(row.spans),
+        }))
         .toSorted((a, b) => (a.place.fate + a.place.at < b.place.fate + b.place.at ? -1 : 1)),
       statuses: new Map((statuses.get(lot.id) ?? []).map((row) => [row.status, spansOf(row.spans)])),
       holds: holds.filter((hold) => hold.lotId === lot.id),
