@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto';
+import { hash as digest } from 'node:crypto';
 import type { EntityManager } from 'typeorm';
 import { canonicalJson } from '../../../shared/canonical-json.js';
 import { insertRows } from '../platform/database/rows.js';
@@ -6,7 +6,7 @@ import type { Fact, Recorded } from './fact.js';
 import { LedgerEntry, LedgerHead } from './ledger-entry.entity.js';
 
 /** Lower-case hexadecimal SHA-256 of the UTF-8 bytes of `text`. */
-export const sha256 = (text: string): string => createHash('sha256').update(text, 'utf8').digest('hex');
+export const sha256 = (text: string): string => digest('sha256', text, 'hex');
 
 /** Takes the write lock: of the head row on PostgreSQL, of the database on SQLite. */
 export const lockHead = (tx: EntityManager): Promise<unknown> => tx.query('UPDATE "ledger_head" SET "seq" = "seq" WHERE "id" = 1');

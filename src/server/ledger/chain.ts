@@ -44,7 +44,7 @@ export async function verifyChain(tx: EntityManager, known?: KnownHead, onSound?
     hash,
     fault: { what, where: `entry ${seq}`, detail },
   });
-  for await (const page of entryPages(tx)) {
+  for await (const page of entryPages(tx, 0, true)) {
     for (const entry of page) {
       const fault = entryFault(entry, sound + 1, hash);
       if (fault) return { sound, hash, fault };
@@ -108,9 +108,12 @@ function isCanonical(text: string, value: unknown): boolean {
 function membersInOrder(value: unknown): boolean {
   if (typeof value !== 'object' || value === null) return true;
   if (Array.isArray(value)) return value.every(membersInOrder);
+  const members = value as Readonly<Record<string, unknown>>;
   let before: string | null = null;
-  for (const [name, member] of Object.entries(value)) {
-    if ((before !== null && name <= before) || !membersInOrder(member)) return false;
+  for (const name in members) {
+    if (before !== null && name <= before) return false;
+    const member = members[name];
+    if (typeof member === 'object' && !membersInOrder(member)) return false;
     before = name;
   }
   return true;

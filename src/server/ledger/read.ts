@@ -53,12 +53,23 @@ export async function entriesAfter(tx: EntityManager, after: number, bounds: Pag
   return queryRows<StoredEntry>(tx, `SELECT ${COLUMNS} FROM "ledger_entry" WHERE "seq" > ? AND "seq" <= ? ORDER BY "seq"`, [after, fit.last]);
 }
 
-/** All entries after number `after`, page by page: other work gets its turn between two pages. */
-export async function* entryPages(tx: EntityManager, after = 0, bounds: PageBounds = BOUNDS): AsyncGenerator<StoredEntry[]> {
-  for (let last = after; ; ) {
-    const page = await entriesAfter(tx, last, bounds);
-    if (page.length === 0) return;
-    yield page;
-    last = page.at(-1)!.seq;
+/**
+ * All entries after number `after`, page by page: other work gets its turn between two pages. With `ahead` the next page is on its way
+ * while the last one is worked on; `tx` must then be used for nothing else meanwhile.
+ */
+export async function* entryPages(tx: EntityManager, after = 0, ahead = false): AsyncGenerator<StoredEntry[]> {
+  let next = entriesAfter(tx, after);
+  try {
+    for (;;) {
+      const page = await next;
+      if (page.length === 0) return;
+      const last = page.at(-1)!.seq;
+      if (ahead) next = entriesAfter(tx, last);
+      next.catch(() => undefined); // said when it is awaited
+      yield page;
+      if (!ahead) next = entriesAfter(tx, last);
+    }
+  } finally {
+    await next.catch(() => undefined); // whoever stops half way must find the connection free
   }
 }
