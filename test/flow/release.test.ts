@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { MICRO } from '../../shared/quantity.js';
 import { onHand } from '../../src/server/plant/stock/effects.facts.js';
-import { catalogueFernhollow, receive, recordFacts } from '../fernhollow.js';
+import { catalogueFernhollow, receive, receiveReleased, recordFacts } from '../fernhollow.js';
 import { type Answer, type Client, DATABASES, PASSWORD, type Plant, startPlant } from '../harness.js';
 import { linkLots, makeLots } from '../made-lots.js';
 import { expectRebuildEqual } from '../rebuild.js';
@@ -196,6 +196,43 @@ describe.each(DATABASES)('release on %s', (database) => {
       expect.objectContaining({ hold: hold.body.hold, placedBy: 'quality-1', liftedBy: 'quality-2', liftReason: 'lamp was wrong' }),
     );
     expect((await plant.as('auditor').get('/api/lots/NONE/decisions')).status).toBe(404);
+  });
+
+  it('ST-3, ST-4, QD-7: what a run makes is not there before it is closed, is held back after, and waits for its yield to be explained', async () => {
+    const lots = await receiveReleased(plant, [
+      { item: 'WAX-BASE', quantity: '100' },
+      { item: 'OIL-40', quantity: '100' },
+      { item: 'SOLV', quantity: '100' },
+      { item: 'DYE-BLU', quantity: '100' },
+      { item: 'RUST-INH', quantity: '100' },
+    ]);
+    const operator = plant.as('operator');
+    const post = async <Body>(path: string, body: object): Promise<Body> => {
+      const answer = await operator.post<Body>(path, body);
+      expect(answer.status, JSON.stringify(answer.body)).toBe(201);
+      return answer.body;
+    };
+    const clearance = { confirmed: true, checkedBy: 'operator-1' };
+    const { run } = await post<{ run: string }>('/api/runs', {
+      kind: 'mixing',
+      item: 'MIX-WAX',
+      recipe: 'RCP-WAX',
+      vessel: 'V-2',
+      planned: '100',
+      clearance,
+    });
+    const amounts = ['60', '20', '20', '0.5', '2.5'];
+    for (const [i, quantity] of amounts.entries()) {
+      plant.clock.set(`2026-03-03T1${i}:00:00.000Z`);
+      await post(`/api/runs/${run}/charges`, { charges: [{ lot: lots[i], quantity, step: i + 1 }] });
+    }
+    plant.clock.set('2026-03-03T16:00:00.000Z');
+    expect((await decide('B-LATE', 'release')).status).toBe(404);
+    await post(`/api/runs/${run}/close`, { lot: 'B-LATE', quantity: '80' });
+    expect(codes(await ship('B-LATE', { quantity: '1' }))).toContain('lot-not-released');
+    expect(codes(await decide<Refused>('B-LATE', 'release'))).toEqual(['investigation-open']);
+    await post(`/api/runs/${run}/explanations`, { what: 'yield', explanation: 'a valve stood open; the floor was weighed' });
+    expect((await decide('B-LATE', 'release')).status).toBe(201);
   });
 
   it('answers a retry of the same decision again, and refuses the id for another', async () => {
