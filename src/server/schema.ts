@@ -11,6 +11,11 @@ import { ImportFileRow, ImportRow } from './plant/import/import.entity.js';
 import { Import1764001000000 } from './plant/import/import.migration.js';
 import { ApiKey, Person, PersonAccount, Session, SetUpCode, SignInFailure } from './plant/people/people.entity.js';
 import { People1764000150000 } from './plant/people/people.migration.js';
+import { PartReplacedRow } from './plant/production/replacing.entity.js';
+import { Run, RunChangeover, RunCharge, RunCorrection, RunInvestigation } from './plant/production/run.entity.js';
+import { Runs1764000500000 } from './plant/production/run.migration.js';
+import { RunResidue, RunVessel, VesselBatch, VesselCleaning, VesselEmptying } from './plant/production/vessel.entity.js';
+import { Vessels1764000510000 } from './plant/production/vessel.migration.js';
 import { Recall, RecallPartRow, RecallScopeRow } from './plant/recall/recall.entity.js';
 import { Recalls1764000900000 } from './plant/recall/recall.migration.js';
 import { Delivery, DeliveryLineRow } from './plant/receiving/receiving.entity.js';
@@ -28,12 +33,12 @@ import { Verification } from './record/verification.entity.js';
 import { Verification1764000060000 } from './record/verification.migration.js';
 
 /** Tables that follow from the ledger: a rebuild makes them again and must give equal rows. */
-export const PROJECTED = [CatalogueRecord, Delivery, DeliveryLineRow, EntrySubject, GoodsReturn, Hold, ImportFileRow, ImportRow, Link, Lot, LotStatusRow, Person, Recall, RecallPartRow, RecallScopeRow, ReturnLineRow, Serial, ShipmentLineRow, ShipmentRow, StockDocument, UrgentRelease, Whereabout] as const;
+export const PROJECTED = [CatalogueRecord, Delivery, DeliveryLineRow, EntrySubject, GoodsReturn, Hold, ImportFileRow, ImportRow, Link, Lot, LotStatusRow, PartReplacedRow, Person, Recall, RecallPartRow, RecallScopeRow, ReturnLineRow, Run, RunChangeover, RunCharge, RunCorrection, RunInvestigation, RunResidue, RunVessel, Serial, ShipmentLineRow, ShipmentRow, StockDocument, UrgentRelease, VesselBatch, VesselCleaning, VesselEmptying, Whereabout] as const;
 
 /** Tables beside it: the ledger itself, answers to commands, and what may be forgotten (names, passwords, sessions, keys). */
 export const KEPT = [LedgerEntry, LedgerHead, CommandDone, PersonAccount, Session, ApiKey, SignInFailure, SetUpCode, Verification] as const;
 
 export const SCHEMA: Schema = {
   entities: [...PROJECTED, ...KEPT],
-  migrations: [Ledger1764000000000, Subjects1764000050000, Verification1764000060000, Stock1764000100000, StockDocuments1764000110000, People1764000150000, Catalogue1764000200000, Holds1764000300000, Receiving1764000400000, Dispatch1764000700000, Returns1764000800000, Recalls1764000900000, Import1764001000000],
+  migrations: [Ledger1764000000000, Subjects1764000050000, Verification1764000060000, Stock1764000100000, StockDocuments1764000110000, People1764000150000, Catalogue1764000200000, Holds1764000300000, Receiving1764000400000, Runs1764000500000, Vessels1764000510000, Dispatch1764000700000, Returns1764000800000, Recalls1764000900000, Import1764001000000],
 };

@@ -6,6 +6,7 @@ import { HoldsModule } from './holds/holds.module.js';
 import { ImportModule } from './import/import.module.js';
 import { LotsModule } from './lots/lots.module.js';
 import { PeopleModule } from './people/people.module.js';
+import { ProductionModule } from './production/production.module.js';
 import { RecallModule } from './recall/recall.module.js';
 import { ReceivingModule } from './receiving/receiving.module.js';
 import { ReleaseModule } from './release/release.module.js';
@@ -21,6 +22,7 @@ import { TellingModule } from './telling/telling.module.js';
     CatalogueModule,
     ImportModule,
     ReceivingModule,
+    ProductionModule,
     ReleaseModule,
     HoldsModule,
     DispatchModule,

@@ -5,6 +5,9 @@ import { projectDispatch } from './dispatch/dispatch.project.js';
 import { projectHolds } from './holds/holds.project.js';
 import { projectImport } from './import/import.project.js';
 import { projectPeople } from './people/people.project.js';
+import { projectReplacing } from './production/replacing.project.js';
+import { projectRuns } from './production/run.project.js';
+import { projectVessels } from './production/vessel.project.js';
 import { projectRecall } from './recall/recall.project.js';
 import { projectReceiving } from './receiving/receiving.project.js';
 import { projectReturns } from './returns/returns.project.js';
@@ -21,6 +24,9 @@ const PROJECTORS: Readonly<Record<string, Projector>> = {
   ...projectCatalogue,
   ...projectImport,
   ...projectPeople,
+  ...projectRuns,
+  ...projectVessels,
+  ...projectReplacing,
   ...projectReceiving,
   ...projectDispatch,
   ...projectReturns,

@@ -3,6 +3,7 @@ import { sayDispatch } from './dispatch/dispatch.say.js';
 import { sayHolds } from './holds/holds.say.js';
 import { sayImport } from './import/import.say.js';
 import { sayPeople } from './people/people.say.js';
+import { sayProduction } from './production/production.say.js';
 import { sayRecall } from './recall/recall.say.js';
 import { sayReceiving } from './receiving/receiving.say.js';
 import { sayRelease } from './release/release.say.js';
@@ -20,6 +21,7 @@ export const SENTENCES: Readonly<Record<string, Say>> = {
   ...sayHolds,
   ...sayImport,
   ...sayPeople,
+  ...sayProduction,
   ...sayRecall,
   ...sayReceiving,
   ...sayRelease,

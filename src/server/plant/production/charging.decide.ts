@@ -48,10 +48,7 @@ export interface ChargingState {
 export function decideCharge(asks: readonly AskCharge[], state: ChargingState): RunCharged {
   const no = new Reasons();
   checkOpen(no, state.run);
-  if (state.run.heel.length > 0) {
-    const held = state.run.heel.map((part) => part.lot).join(', ');
-    no.conflict('heel-open', `${state.run.vessel} still holds ${held}: charge it as heel, or empty the vessel first`, { vessel: state.run.vessel });
-  }
+  checkHeel(no, state.run);
   const charged = chargeAll(no, asks, state);
   no.throwIfAny();
   return charged;
@@ -84,6 +81,13 @@ export function decideHeel(
 
 export function checkOpen(no: Reasons, run: RunState): void {
   if (run.closedSeq !== null) no.conflict('run-closed', `${run.run} is closed: put its record right by a correction`, { run: run.run });
+}
+
+/** What is left in the vessel goes into whatever comes after: it is charged first, or taken out. */
+export function checkHeel(no: Reasons, run: RunState): void {
+  if (run.heel.length === 0) return;
+  const held = run.heel.map((part) => part.lot).join(', ');
+  no.conflict('heel-open', `${run.vessel} still holds ${held}: charge it as heel, or empty the vessel first`, { vessel: run.vessel });
 }
 
 /** Works the charges out one after the other, each on what the ones before it left. Adds every reason to `no`. */

@@ -4,7 +4,7 @@ import { countPieces, formatSpans, type SpanSet, subtractSpans, wholeLot } from 
 import { addDays } from '../../../../shared/time.js';
 import { type LotBorn, type Movement, onHand } from '../stock/effects.facts.js';
 import { investigationsOf, yieldFigures } from './balance.decide.js';
-import { checkOpen, refuseDeviations } from './charging.decide.js';
+import { checkHeel, checkOpen, refuseDeviations } from './charging.decide.js';
 import { checkCoverage } from './coverage.decide.js';
 import { mixingTime, shortStep, stepStates } from './recipe.decide.js';
 import type { Changeover, Deviation, Into, NetWeights, RunClosed } from './run.facts.js';
@@ -53,6 +53,7 @@ export function decideClose(command: CloseRun, state: ClosingState): RunClosed {
   const no = new Reasons();
   const run = withTold(state.run, command);
   checkOpen(no, run);
+  if (run.closedSeq === null) checkHeel(no, run);
   checkTimes(no, command, run, state.at);
   const nothing = command.quantityMicro === undefined && command.pieces === undefined;
   if (nothing) return closeEmpty(no, command, run);

@@ -1,0 +1,32 @@
+import type { EntityManager } from 'typeorm';
+import { queryRows } from '../../platform/database/rows.js';
+import { catalogueByCode } from '../catalogue/catalogue.query.js';
+import { nextDocument } from '../stock/codes.query.js';
+import type { StartRun, StartState } from './start.decide.js';
+import { lastBatch, openInVessel } from './vessel.query.js';
+
+/** What starting a run rests on. */
+export async function startState(tx: EntityManager, command: StartRun, at: string): Promise<StartState> {
+  const one = async <K extends 'item' | 'recipe' | 'bom' | 'vessel' | 'line'>(what: K) =>
+    command[what] === undefined ? undefined : (await catalogueByCode(tx, what, [command[what]!])).get(command[what]!);
+  const clinging = command.vessel === undefined ? undefined : await lastBatch(tx, command.vessel);
+  return {
+    at,
+    nextRun: await nextDocument(tx, 'run', 'RUN'),
+    codeTaken: command.run !== undefined && (await queryRows(tx, 'SELECT 1 AS "one" FROM "run" WHERE "code" = ?', [command.run])).length > 0,
+    item: await one('item'),
+    recipe: await one('recipe'),
+    bom: await one('bom'),
+    vessel: await one('vessel'),
+    line: await one('line'),
+    openThere: await openThere(tx, command),
+    residues: clinging ? [{ lot: clinging.lot, vessel: command.vessel! }] : [],
+  };
+}
+
+async function openThere(tx: EntityManager, { vessel, line }: StartRun): Promise<{ run: string; place: string }[]> {
+  const inVessel = vessel === undefined ? [] : (await openInVessel(tx, vessel)).map((run) => ({ run, place: vessel }));
+  if (line === undefined) return inVessel;
+  const onLine = await queryRows<{ code: string }>(tx, 'SELECT "code" FROM "run" WHERE "line" = ? AND "closed_seq" IS NULL ORDER BY "code"', [line]);
+  return [...inVessel, ...onLine.map(({ code }) => ({ run: code, place: line }))];
+}
