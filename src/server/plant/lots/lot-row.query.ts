@@ -52,6 +52,16 @@ export type StampedLot = Stamped & { readonly holds: readonly HoldOn[] };
 /** So few that a walk back from each is cheaper than one forward from every hold. */
 const FEW = 25;
 
+function byLot<Row>(rows: readonly Row[], lotOf: (row: Row) => number): Map<number, Row[]> {
+  const groups = new Map<number, Row[]>();
+  for (const row of rows) {
+    const group = groups.get(lotOf(row));
+    if (group) group.push(row);
+    else groups.set(lotOf(row), [row]);
+  }
+  return groups;
+}
+
 /** What the stamps of these lots are made from, by lot id. */
 export async function stampedLots(known: Known, rows: readonly LotRow[]): Promise<Map<number, StampedLot>> {
   const { from, seq } = known;
@@ -62,19 +72,18 @@ export async function stampedLots(known: Known, rows: readonly LotRow[]): Promis
      WHERE "since_seq" <= ${seq} AND ("until_seq" IS NULL OR "until_seq" > ${seq}) AND "lot_id" IN (:list)`,
     ids,
   );
-  const scrapped = await placesAt(from, ids, seq, 'scrapped');
+  const statusesOf = byLot(statuses, (one) => one.lot_id);
+  const scrapped = byLot(await placesAt(from, ids, seq, 'scrapped'), (part) => part.lotId);
   const holds = await openHolds(from, seq);
   const reached = reachedBy(known, holdsToFollow(known, rows, holds));
   const stamped = rows.map((row): [number, StampedLot] => {
-    const here = scrapped.filter((part) => part.lotId === row.id);
+    const here = scrapped.get(row.id) ?? [];
     return [
       row.id,
       {
         pieces: row.pieces,
         expiresOn: row.expires_on,
-        statuses: new Map(
-          statuses.filter((one) => one.lot_id === row.id).map(({ status, spans }) => [status, spans === null ? null : parseSpans(spans)]),
-        ),
+        statuses: new Map((statusesOf.get(row.id) ?? []).map(({ status, spans }) => [status, spans === null ? null : parseSpans(spans)])),
         holds: holdsOn(row, holds, reached),
         scrapped: row.pieces === null ? null : here.reduce<SpanSet>((sum, part) => unionSpans(sum, part.spans ?? []), []),
         allScrapped: here.reduce((sum, part) => sum + part.quantityMicro, 0) === safeInteger(row.quantity),
