@@ -33,6 +33,7 @@ async function machine(story: Story, day: number, job: Job): Promise<void> {
   const { run } = await worker.post<{ run: string }>('/api/runs', {
     kind: job.kind,
     item: job.item,
+    bom: `BOM-${job.item}`,
     line: job.line,
     people: ['dov.bench'],
     startedAt,
@@ -47,14 +48,14 @@ async function machine(story: Story, day: number, job: Job): Promise<void> {
     used += milli;
   }
   const finishedAt = story.clock(at(date, '15:10'));
-  const closed = await worker.post<{ yield: { lot: string } }>(`/api/runs/${run}/close`, {
+  const closed = await worker.post<{ yields: { lot: string } }>(`/api/runs/${run}/close`, {
     finishedAt,
     location: 'RACK-3',
     ...(numbered ? { pieces: job.pieces } : { quantity: String(job.pieces) }),
   });
   story.clock(at(date, '16:00'));
-  await story.sign('gwen.quality', `/api/lots/${closed.yield.lot}/release`, { reason: 'first and last piece measured, within drawing' });
-  story.pantry.add(closed.yield.lot, job.item, job.pieces * MILLI);
+  await story.sign('gwen.quality', `/api/lots/${closed.yields.lot}/release`, { reason: 'first and last piece measured, within drawing' });
+  story.pantry.add(closed.yields.lot, job.item, job.pieces * MILLI);
 }
 
 async function build(story: Story, day: number): Promise<void> {
@@ -64,6 +65,7 @@ async function build(story: Story, day: number): Promise<void> {
   const { run } = await worker.post<{ run: string }>('/api/runs', {
     kind: 'building',
     item: 'PUMP',
+    bom: 'BOM-PUMP',
     line: 'BENCH-1',
     people: ['dov.bench'],
     startedAt,
@@ -96,10 +98,11 @@ async function build(story: Story, day: number): Promise<void> {
     }
   }
   const finishedAt = story.clock(at(date, '15:45'));
-  const closed = await worker.post<{ yield: { lot: string } }>(`/api/runs/${run}/close`, { finishedAt, pieces: PUMPS, location: 'FG-1' });
+  const closed = await worker.post<{ yields: { lot: string; serials: string[] } }>(`/api/runs/${run}/close`, { finishedAt, pieces: PUMPS, location: 'FG-1' });
   story.clock(later(finishedAt, 40));
-  await story.as('esme.lab').post('/api/stock/moves', { lot: closed.yield.lot, pieces: '1', from: 'FG-1', to: 'QUAR', reason: 'pressure test of one pump a run' });
-  await story.as('esme.lab').post('/api/stock/moves', { lot: closed.yield.lot, pieces: '1', from: 'QUAR', to: 'FG-1', reason: 'passed' });
-  await story.sign('finn.quality', `/api/lots/${closed.yield.lot}/release`, { reason: 'pressure test and build records complete' });
-  story.pantry.add(closed.yield.lot, 'PUMP', PUMPS * MILLI);
+  await story.as('esme.lab').post('/api/stock/moves', { lot: closed.yields.lot, pieces: '1', from: 'FG-1', to: 'QUAR', reason: 'pressure test of one pump a run' });
+  await story.as('esme.lab').post('/api/stock/moves', { lot: closed.yields.lot, pieces: '1', from: 'QUAR', to: 'FG-1', reason: 'passed' });
+  await story.sign('finn.quality', `/api/lots/${closed.yields.lot}/release`, { reason: 'pressure test and build records complete' });
+  story.pantry.add(closed.yields.lot, 'PUMP', PUMPS * MILLI);
+  story.serialsOf.set(closed.yields.lot, closed.yields.serials);
 }

@@ -17,7 +17,7 @@ interface Part {
 }
 
 export async function fillDay(story: Story, day: number): Promise<void> {
-  const waiting = story.batches.filter((batch) => batch.left > 60_000);
+  const waiting = story.batches.filter((batch) => batch.left > 60_000 && batch.date < workday(day));
   const batch = waiting[0];
   if (!batch || day % 2 === 1) return;
   const number = story.batches.indexOf(batch);
@@ -37,6 +37,7 @@ async function fill(story: Story, day: number, batch: number, bulk: readonly Par
   const { run } = await worker.post<{ run: string }>('/api/runs', {
     kind: 'filling',
     item: 'WAX-250',
+    bom: 'BOM-WAX-250',
     line: 'FILL-1',
     people: ['cleo.fill'],
     startedAt,
@@ -61,7 +62,7 @@ async function fill(story: Story, day: number, batch: number, bulk: readonly Par
   }
   const rejected = [...new Set(Array.from({ length: story.dice.between(2, 7) }, () => story.dice.between(1, cans)))].toSorted((a, b) => a - b);
   const finishedAt = story.clock(at(date, '12:40'));
-  const closed = await worker.post<{ yield: { lot: string } }>(`/api/runs/${run}/close`, {
+  const closed = await worker.post<{ yields: { lot: string } }>(`/api/runs/${run}/close`, {
     finishedAt,
     pieces: cans,
     location: 'FG-1',
@@ -69,13 +70,13 @@ async function fill(story: Story, day: number, batch: number, bulk: readonly Par
     rejectReason: 'net weight outside limits at the scale',
     netWeights: {
       count: cans,
-      mean: decimal(Math.round(mean / MILLI) === 0 ? 250 : mean / MILLI),
+      mean: String(mean / 1_000_000),
       sd: '0.0012',
       min: '0.2461',
       max: '0.2558',
     },
   });
-  await retainAndRelease(story, date, closed.yield.lot, cans, new Set(rejected), batch);
+  await retainAndRelease(story, date, closed.yields.lot, cans, new Set(rejected), batch);
 }
 
 /** Two cans are kept; the rest is released, less what the scale rejected. */

@@ -28,6 +28,7 @@ export async function mixDay(story: Story, day: number): Promise<void> {
   const { run } = await worker.post<{ run: string }>('/api/runs', {
     kind: 'mixing',
     item: 'MIX-WAX',
+    recipe: 'RCP-WAX',
     vessel,
     people: ['ben.mix'],
     startedAt: time,
@@ -50,29 +51,42 @@ export async function mixDay(story: Story, day: number): Promise<void> {
     }
     time = later(time, minutes);
   }
+  for (const dented of story.dented.splice(0)) {
+    kilograms += await rework(story, run, dented, story.clock(later(time, 5)));
+  }
   const lost = story.dice.between(1500, 4200);
   time = story.clock(later(time, 15));
   const made = kilograms - lost;
-  const closed = await worker.post<{ yield: { lot: string } }>(`/api/runs/${run}/close`, { finishedAt: time, quantity: decimal(made) });
-  story.batches.push({ lot: closed.yield.lot, vessel, left: made });
+  const closed = await worker.post<{ yields: { lot: string } }>(`/api/runs/${run}/close`, { finishedAt: time, quantity: decimal(made) });
+  story.batches.push({ lot: closed.yields.lot, vessel, date, left: made });
   story.clock(at(date, '15:30'));
   await story.as('esme.lab').post('/api/stock/tests', {
-    lot: closed.yield.lot,
+    lot: closed.yields.lot,
     quantity: '0.2',
     reason: 'viscosity and corrosion strip',
     evidence: 'laboratory book, page of the day',
   });
   story.batches.at(-1)!.left -= 200;
-  await story.sign(batch % 3 === 0 ? 'gwen.quality' : 'finn.quality', `/api/lots/${closed.yield.lot}/release`, { reason: 'batch sample within limits' });
+  await story.sign(batch % 3 === 0 ? 'gwen.quality' : 'finn.quality', `/api/lots/${closed.yields.lot}/release`, { reason: 'batch sample within limits' });
+}
+
+/** Cans that came back dented are emptied into the batch: a reworked can is an input like any other. Answers thousandths of a kilogram. */
+async function rework(story: Story, run: string, dented: Story['dented'][number], chargedAt: string): Promise<number> {
+  const pieces = `${dented.first}-${dented.last}`;
+  await story.sign('gwen.quality', `/api/lots/${dented.lot}/release`, { pieces, reason: 'content sound, dented cans only: to be emptied into a batch' });
+  await story.as('ben.mix').post(`/api/runs/${run}/charges`, {
+    charges: [{ lot: dented.lot, pieces, chargedAt, from: 'RETURNS', deviationReason: 'dented cans emptied into the batch' }],
+  });
+  return (dented.last - dented.first + 1) * 250;
 }
 
 async function clean(story: Story, vessel: string, instant: string): Promise<void> {
   story.clock(instant);
   const rest = story.batches.findLast((batch) => batch.vessel === vessel && batch.left > 0);
   if (rest) {
-    await story.as('ben.mix').post(`/api/vessels/${vessel}/emptied`, { emptiedAt: instant, reason: 'heel too old to carry on', fate: 'scrapped' });
+    await story.as('ben.mix').post(`/api/vessels/${vessel}/emptied`, { at: instant, reason: 'heel too old to carry on' });
     rest.left = 0;
   }
   const cleanedAt = story.clock(later(instant, 30));
-  await story.as('ben.mix').post(`/api/vessels/${vessel}/cleaned`, { cleanedAt, reason: 'hot wax flush, wiped and inspected' });
+  await story.as('ben.mix').post(`/api/vessels/${vessel}/cleaned`, { at: cleanedAt, method: 'hot wax flush, wiped and inspected' });
 }

@@ -10,12 +10,20 @@ export class Story {
   readonly pantry = new Pantry();
   /** Plant lot by supplier's lot. */
   readonly lotsOf = new Map<string, string>();
+  /** Serials of pumps, by lot. */
+  readonly serialsOf = new Map<string, readonly string[]>();
   /** Batch lots in the order they were made, with the vessel and what is left of them. */
-  readonly batches: { lot: string; vessel: string; left: number }[] = [];
+  readonly batches: { lot: string; vessel: string; date: string; left: number }[] = [];
   /** Batches of which a first filling was made. */
   readonly filled = new Set<string>();
   /** Pieces sent, for returns and complaints. */
   readonly sent: { shipment: string; customer: string; item: string; lot: string; first: number; last: number; date: string }[] = [];
+
+  readonly cameBack = new Set<Story['sent'][number]>();
+  /** Serials of pumps that came back leaking and wait at the bench. */
+  readonly leaking: string[] = [];
+  /** Cans that came back dented and wait to go into a batch again. */
+  readonly dented: { lot: string; first: number; last: number }[] = [];
 
   constructor(
     readonly desk: PlantDesk,
@@ -28,9 +36,9 @@ export class Story {
     return this.desk.worker(person);
   }
 
-  /** Sets the clock of the plant and answers the instant. */
+  /** It is this late now, or later already: people write some things down after the fact. Answers the instant. */
   clock(instant: string): string {
-    this.desk.clock.set(instant);
+    if (instant > this.desk.clock.now()) this.desk.clock.set(instant);
     return instant;
   }
 

@@ -2,6 +2,7 @@ import { WORKDAYS } from './calendar.js';
 import { buildDay } from './building.js';
 import { receiveDay } from './deliveries.js';
 import { fillDay } from './filling.js';
+import { mendDay } from './mending.js';
 import { mixDay } from './mixing.js';
 import { shipDay } from './shipping.js';
 import type { Story } from './story.js';
@@ -15,6 +16,7 @@ export async function tellStory(story: Story): Promise<Ending> {
     await fillDay(story, day);
     await buildDay(story, day);
     await shipDay(story, day);
+    await mendDay(story, day);
     if (day === 33) await drill(story, day);
     if (day === 41 || day === 56) await returnGoods(story, day);
   }

@@ -13,15 +13,21 @@ export interface Ending {
 
 /** Goods that come back: dented cans, a pump that leaks. They stand in quarantine, and the record keeps who had them. */
 export async function returnGoods(story: Story, day: number): Promise<void> {
-  const dented = story.sent.find((part) => part.item === 'WAX-250' && part.last - part.first >= 30)!;
-  const leaking = story.sent.findLast((part) => part.item === 'PUMP')!;
-  story.clock(at(workday(day), '11:05'));
-  await returned(story, dented.customer, dented.lot, `${dented.first}-${dented.first + 23}`, 'two cartons dented in transit');
-  story.clock(at(workday(day), '11:20'));
+  const back = (item: string) => story.sent.findLast((part) => part.item === item && !story.cameBack.has(part) && part.last - part.first >= (item === 'PUMP' ? 1 : 30))!;
+  const dented = back('WAX-250');
+  const leaking = back('PUMP');
+  story.cameBack.add(dented).add(leaking);
+  story.clock(at(workday(day), '16:00'));
+  await returned(story, dented.customer, dented.lot, `${dented.first}-${dented.first + DENTED - 1}`, 'two cartons dented in transit');
   await returned(story, leaking.customer, leaking.lot, String(leaking.first), 'leaks at the hose');
+  story.leaking.push(story.serialsOf.get(leaking.lot)![leaking.first - 1]!);
+  story.dented.push({ lot: dented.lot, first: dented.first, last: dented.first + DENTED - 1 });
 }
 
-export async function returned(story: Story, customer: string, lot: string, pieces: string, condition: string): Promise<void> {
+/** Two cartons. */
+const DENTED = 24;
+
+async function returned(story: Story, customer: string, lot: string, pieces: string, condition: string): Promise<void> {
   await story.as('hugo.dispatch').post('/api/returns', {
     customer,
     documentType: 'return note',
@@ -66,6 +72,5 @@ export async function recallBadLot(story: Story, day: number): Promise<Ending> {
     drill: false,
   });
   const pump = story.sent.findLast((part) => part.item === 'PUMP')!;
-  const lot = await story.as('jude.audit').get<{ serial: string }[]>(`/api/lots/${pump.lot}/serials?pieces=${pump.first}`);
-  return { badLot, complainedSerial: lot[0]!.serial, recall };
+  return { badLot, complainedSerial: story.serialsOf.get(pump.lot)![pump.first - 1]!, recall };
 }
