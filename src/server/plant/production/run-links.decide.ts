@@ -159,7 +159,7 @@ export interface InUse {
  * by side; a lot without a changeover was there from the start. Where two lots have none, each may be in any of those pieces.
  */
 export function spansInUse(lots: readonly string[], changeovers: readonly Changeover[], pieces: number): InUse {
-  const points = [...new Set(changeovers.map(({ fromPiece }) => fromPiece))].toSorted((a, b) => a - b);
+  const points = [...new Set(changeovers.map(({ fromPiece }) => fromPiece))].filter((point) => point <= pieces).toSorted((a, b) => a - b);
   const spans = new Map<string, SpanSet>();
   points.forEach((point, i) => {
     const last = (points[i + 1] ?? pieces + 1) - 1;
