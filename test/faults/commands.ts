@@ -1,32 +1,8 @@
-import type { Role } from '../../src/server/plant/people/access.js';
 import { SESSION_COOKIE } from '../../src/server/plant/people/session-cookie.js';
 import { makeLots } from '../made-lots.js';
 import type { Answer, Plant } from '../harness.js';
-import { PASSWORD } from '../persons.js';
-
-/** Codes that earlier steps of the story answered. */
-export type Told = Record<string, string>;
-
-/**
- * One kind of command, sent once with success in a story where each step may rest on those before it.
- * A route that changes the record and is not in the story fails a test: add a step for it.
- */
-export interface Step {
-  readonly route: string;
-  readonly by: Role;
-  readonly body?: ((told: Told) => object) | undefined;
-  /** Parameters of the route, in order. */
-  readonly params?: ((told: Told) => readonly string[]) | undefined;
-  /** Keeps what later steps need of the answer. */
-  readonly keep?: ((answer: never, told: Told) => void) | undefined;
-  /** For what is not a JSON body. */
-  readonly send?: ((plant: Plant) => Promise<Answer>) | undefined;
-  /** Says which, where a route has several steps. */
-  readonly what?: string;
-}
-
-const signed = (more: object = {}) => ({ password: PASSWORD, reason: 'as the story goes', ...more });
-const part = (more: object) => ({ reason: 'as the story goes', ...more });
+import { MAKING, MATERIALS } from './making-story.js';
+import { part, signed, type Step, type Told } from './step.js';
 
 /** Before the story: finished goods that no run has to make. */
 export const beforeTheStory = (plant: Plant): Promise<void> =>
@@ -34,6 +10,7 @@ export const beforeTheStory = (plant: Plant): Promise<void> =>
     { lot: 'F-1', item: 'WAX-250', pieces: 100 },
     { lot: 'F-2', item: 'WAX-250', pieces: 50, status: 'quarantine' },
     { lot: 'B-1', item: 'MIX-WAX', quantityMicro: 100_000_000, unit: 'kg', at: 'FG-1' },
+    ...MATERIALS,
   ]);
 
 export const STORY: readonly Step[] = [
@@ -115,6 +92,8 @@ export const STORY: readonly Step[] = [
   { route: 'POST /api/stock/scrap', by: 'quality', body: () => part({ lot: 'F-1', pieces: '60-61', evidence: 'skip 14' }) },
   { route: 'POST /api/stock/tests', by: 'quality', body: () => part({ lot: 'F-1', pieces: '62' }) },
   { route: 'POST /api/stock/supplier-returns', by: 'quality', body: ({ wax }) => part({ lot: wax, quantity: '5', supplierDocument: 'RMA 8' }) },
+
+  ...MAKING,
 
   // dispatch, returns, recall
   {

@@ -1,10 +1,12 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { catalogueFernhollow } from '../fernhollow.js';
 import { DATABASES, type Plant, startPlant } from '../harness.js';
+import { wait } from '../making.js';
 import { expectRebuildEqual } from '../rebuild.js';
-import { beforeTheStory, NO_COMMANDS, send, STORY, type Told } from './commands.js';
+import { beforeTheStory, NO_COMMANDS, send, STORY } from './commands.js';
 import { everything } from './everything.js';
 import { type Failing, failingWriter } from './failing.js';
+import type { Told } from './step.js';
 
 /** No command has so many statements: more means that the failing one is never reached. */
 const MOST_STATEMENTS = 2000;
@@ -34,6 +36,7 @@ describe.each(DATABASES)('a command of which the n-th statement fails, on %s', (
   it.each(STORY.map((step) => [`${step.route}${step.what ? ` (${step.what})` : ''}`, step] as const))(
     'leaves everything as it was, for every n: %s',
     async (_name, step) => {
+      if (step.after !== undefined) wait(plant, step.after);
       const before = await everything(plant);
       const failed: string[] = [];
       for (let n = 1; n < MOST_STATEMENTS; n += 1) {
