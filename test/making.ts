@@ -67,7 +67,7 @@ export function done<Body>(answer: Answer<Body>): Body {
 }
 
 /** The codes of a refusal, in order. */
-export function refused(answer: Answer<unknown>): string[] {
+export function refused(answer: Answer): string[] {
   if (answer.status < 400) throw new Error(`not refused: ${JSON.stringify(answer.body)}`);
   return (answer.body as Problem).reasons.map((reason) => reason.code);
 }

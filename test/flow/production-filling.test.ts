@@ -92,7 +92,7 @@ describe.each(DATABASES)('filling on %s', (database) => {
     expect(await onHand(packaging.moreLabels, 'RACK-1')).toBe('378');
   });
 
-  it('P-17: what cannot be closed like that is refused with every reason', async () => {
+  it('P-27: what cannot be closed like that is refused with every reason', async () => {
     const path = `/api/runs/${filled.run}/close`;
     expect(await refuse(plant, path, { location: 'FG-1' })).toEqual(['yield-missing']);
     expect(await refuse(plant, path, { pieces: 700, rejected: '701', location: 'NOWHERE', lot: raw.wax })).toEqual([

@@ -47,7 +47,7 @@ export interface ClosingState {
 
 /**
  * Closes a run: the lot it yielded is born in quarantine, rejected pieces are scrapped, and the genealogy is recorded.
- * @see docs/rules/production.md P-17 to P-36
+ * @see docs/rules/production.md P-27, P-30 to P-36
  */
 export function decideClose(command: CloseRun, state: ClosingState): RunClosed {
   const no = new Reasons();

@@ -3,7 +3,6 @@ import { parseSpans } from '../../../../shared/spans.js';
 import { safeInteger } from '../../platform/database/columns.js';
 import { queryRows, selectIn } from '../../platform/database/rows.js';
 import type { Lineage } from '../../trace/lineage.js';
-import type { Item, Revised } from '../catalogue/catalogue.facts.js';
 import { catalogueByCode, catalogueRevision } from '../catalogue/catalogue.query.js';
 import { lotStates, type Wanted } from '../stock/lot-state.query.js';
 import type { ChargingState } from './charging.decide.js';
@@ -151,7 +150,7 @@ export async function chargingState(
 ): Promise<ChargingState> {
   const lots = await lotStates(tx, lineage, wanted);
   const items = await catalogueByCode(tx, 'item', [...lots.values()].map((lot) => lot.item));
-  return { at, run, lots, items: items as ReadonlyMap<string, Revised<Item>> };
+  return { at, run, lots, items };
 }
 
 /** Locations and vessels among the codes. */

@@ -8,7 +8,7 @@ import { lastBatch, openInVessel } from './vessel.query.js';
 /** What starting a run rests on. */
 export async function startState(tx: EntityManager, command: StartRun, at: string): Promise<StartState> {
   const one = async <K extends 'item' | 'recipe' | 'bom' | 'vessel' | 'line'>(what: K) =>
-    command[what] === undefined ? undefined : (await catalogueByCode(tx, what, [command[what]!])).get(command[what]!);
+    command[what] === undefined ? undefined : (await catalogueByCode(tx, what, [command[what]])).get(command[what]);
   const clinging = command.vessel === undefined ? undefined : await lastBatch(tx, command.vessel);
   return {
     at,
