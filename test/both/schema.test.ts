@@ -32,7 +32,7 @@ describe.each(DATABASES)('the schema on %s', (database) => {
       database === 'postgres'
         ? `SELECT "tablename" AS "name" FROM "pg_tables" WHERE "schemaname" = 'public'`
         : `SELECT "name" FROM "sqlite_master" WHERE "type" = 'table' AND "name" NOT LIKE 'sqlite%'`;
-    const found = ((await source.query(sql)) as { name: string }[]).map(({ name }) => name).filter((name) => name !== 'migrations');
+    const found = (await source.query<{ name: string }[]>(sql)).map(({ name }) => name).filter((name) => name !== 'migrations');
     expect(found.toSorted()).toEqual(source.entityMetadatas.map(({ tableName }) => tableName).toSorted());
   });
 
@@ -45,7 +45,7 @@ describe('the settings of SQLite', () => {
   it('keep what is acknowledged and what is append-only', async () => {
     const empty = await place('sqlite');
     const source = await openWriter(empty.config, SCHEMA);
-    const pragma = async (name: string): Promise<unknown> => Object.values(((await source.query(`PRAGMA ${name}`)) as [object])[0])[0];
+    const pragma = async (name: string): Promise<unknown> => Object.values((await source.query<[object]>(`PRAGMA ${name}`))[0])[0];
     expect(await pragma('journal_mode')).toBe('wal');
     expect(await pragma('synchronous')).toBe(2); // FULL
     expect(await pragma('recursive_triggers')).toBe(1);

@@ -15,12 +15,24 @@ export const beforeTheStory = (plant: Plant): Promise<void> =>
 
 export const STORY: readonly Step[] = [
   // catalogue
-  { route: 'POST /api/items', by: 'quality', body: () => ({ code: 'GREASE', name: 'Grease', class: 'raw-material', unit: 'kg', tracking: 'bulk' }) },
+  {
+    route: 'POST /api/items',
+    by: 'quality',
+    body: () => ({ code: 'GREASE', name: 'Grease', class: 'raw-material', unit: 'kg', tracking: 'bulk' }),
+  },
   {
     route: 'POST /api/items',
     what: 'a revision',
     by: 'quality',
-    body: () => ({ code: 'GREASE', name: 'Grease, white', class: 'raw-material', unit: 'kg', tracking: 'bulk', revision: 1, reason: 'colour' }),
+    body: () => ({
+      code: 'GREASE',
+      name: 'Grease, white',
+      class: 'raw-material',
+      unit: 'kg',
+      tracking: 'bulk',
+      revision: 1,
+      reason: 'colour',
+    }),
   },
   { route: 'POST /api/parties', by: 'quality', body: () => ({ code: 'C-003', name: 'Pannier and Pump', role: 'customer' }) },
   { route: 'POST /api/vessels', by: 'quality', body: () => ({ code: 'V-3', name: 'Kettle 3', capacity: '250' }) },
@@ -40,7 +52,12 @@ export const STORY: readonly Step[] = [
   {
     route: 'POST /api/boms',
     by: 'quality',
-    body: () => ({ code: 'BOM-FOOT', name: 'Foot from bar', item: 'FOOT', lines: [{ item: 'BAR-6061', perPiece: '0.1', trackedBy: 'lot' }] }),
+    body: () => ({
+      code: 'BOM-FOOT',
+      name: 'Foot from bar',
+      item: 'FOOT',
+      lines: [{ item: 'BAR-6061', perPiece: '0.1', trackedBy: 'lot' }],
+    }),
   },
 
   // receiving and quality decisions
@@ -84,14 +101,27 @@ export const STORY: readonly Step[] = [
   { route: 'POST /api/urgent-releases/:urgentRelease/close', by: 'quality', params: (told) => [told['urgent']!], body: () => signed() },
 
   // stock
-  { route: 'POST /api/stock/moves', by: 'clerk', body: ({ wax }) => part({ lot: wax, quantity: '40.5', from: 'DOCK', to: 'RACK-1' }), keep: (answer: { document: string }, told) => void (told['move'] = answer.document) },
+  {
+    route: 'POST /api/stock/moves',
+    by: 'clerk',
+    body: ({ wax }) => part({ lot: wax, quantity: '40.5', from: 'DOCK', to: 'RACK-1' }),
+    keep: (answer: { document: string }, told) => void (told['move'] = answer.document),
+  },
   { route: 'POST /api/stock/corrections', by: 'quality', body: ({ move }) => part({ corrects: move }) },
   { route: 'POST /api/stock/counts', by: 'clerk', body: () => part({ lot: 'F-1', location: 'FG-1', pieces: '1-99' }) },
   { route: 'POST /api/stock/retains', by: 'quality', body: ({ wax }) => part({ lot: wax, quantity: '0.5', at: 'RETAIN' }) },
-  { route: 'POST /api/stock/retains/taken-back', by: 'quality', body: ({ wax }) => part({ lot: wax, quantity: '0.2', at: 'RETAIN', to: 'RACK-1' }) },
+  {
+    route: 'POST /api/stock/retains/taken-back',
+    by: 'quality',
+    body: ({ wax }) => part({ lot: wax, quantity: '0.2', at: 'RETAIN', to: 'RACK-1' }),
+  },
   { route: 'POST /api/stock/scrap', by: 'quality', body: () => part({ lot: 'F-1', pieces: '60-61', evidence: 'skip 14' }) },
   { route: 'POST /api/stock/tests', by: 'quality', body: () => part({ lot: 'F-1', pieces: '62' }) },
-  { route: 'POST /api/stock/supplier-returns', by: 'quality', body: ({ wax }) => part({ lot: wax, quantity: '5', supplierDocument: 'RMA 8' }) },
+  {
+    route: 'POST /api/stock/supplier-returns',
+    by: 'quality',
+    body: ({ wax }) => part({ lot: wax, quantity: '5', supplierDocument: 'RMA 8' }),
+  },
 
   ...MAKING,
 
@@ -104,7 +134,10 @@ export const STORY: readonly Step[] = [
       documentType: 'dispatch note',
       document: 'N-1',
       location: 'FG-1',
-      lines: [{ lot: 'F-1', pieces: '1-20' }, { lot: 'B-1', quantity: '2.5' }],
+      lines: [
+        { lot: 'F-1', pieces: '1-20' },
+        { lot: 'B-1', quantity: '2.5' },
+      ],
     }),
     keep: (answer: { shipment: string }, told) => void (told['shipment'] = answer.shipment),
   },
@@ -112,7 +145,13 @@ export const STORY: readonly Step[] = [
     route: 'POST /api/shipments',
     what: 'one that will be undone',
     by: 'dispatcher',
-    body: () => ({ customer: 'C-002', documentType: 'dispatch note', document: 'N-2', location: 'FG-1', lines: [{ lot: 'F-1', pieces: '21-25' }] }),
+    body: () => ({
+      customer: 'C-002',
+      documentType: 'dispatch note',
+      document: 'N-2',
+      location: 'FG-1',
+      lines: [{ lot: 'F-1', pieces: '21-25' }],
+    }),
     keep: (answer: { shipment: string }, told) => void (told['wrong'] = answer.shipment),
   },
   { route: 'POST /api/shipments/:shipment/reversal', by: 'dispatcher', params: (told) => [told['wrong']!], body: () => part({}) },
@@ -125,7 +164,10 @@ export const STORY: readonly Step[] = [
       document: 'R-1',
       location: 'QUAR',
       condition: 'dented',
-      lines: [{ lot: 'F-1', pieces: '3-5' }, { lot: 'B-1', quantity: '1', shipment }],
+      lines: [
+        { lot: 'F-1', pieces: '3-5' },
+        { lot: 'B-1', quantity: '1', shipment },
+      ],
     }),
     keep: (answer: { returned: string }, told) => void (told['returned'] = answer.returned),
   },
@@ -144,12 +186,31 @@ export const STORY: readonly Step[] = [
   },
 
   // people
-  { route: 'POST /api/people', by: 'administrator', body: () => ({ person: 'wren', displayName: 'Wren', roles: ['clerk'], password: 'a first password of hers' }) },
-  { route: 'POST /api/people/:person/roles', by: 'administrator', params: () => ['wren'], body: () => part({ roles: ['clerk', 'operator'] }) },
+  {
+    route: 'POST /api/people',
+    by: 'administrator',
+    body: () => ({ person: 'wren', displayName: 'Wren', roles: ['clerk'], password: 'a first password of hers' }),
+  },
+  {
+    route: 'POST /api/people/:person/roles',
+    by: 'administrator',
+    params: () => ['wren'],
+    body: () => part({ roles: ['clerk', 'operator'] }),
+  },
   { route: 'POST /api/people/:person/block', by: 'administrator', params: () => ['wren'], body: () => part({}) },
   { route: 'POST /api/people/:person/unblock', by: 'administrator', params: () => ['wren'], body: () => part({}) },
-  { route: 'POST /api/people/:person/password', by: 'administrator', params: () => ['wren'], body: () => ({ password: 'another password of hers' }) },
-  { route: 'POST /api/people/:person/name', by: 'administrator', params: () => ['wren'], body: () => ({ displayName: 'Wren the younger' }) },
+  {
+    route: 'POST /api/people/:person/password',
+    by: 'administrator',
+    params: () => ['wren'],
+    body: () => ({ password: 'another password of hers' }),
+  },
+  {
+    route: 'POST /api/people/:person/name',
+    by: 'administrator',
+    params: () => ['wren'],
+    body: () => ({ displayName: 'Wren the younger' }),
+  },
   {
     route: 'POST /api/keys',
     by: 'administrator',
@@ -207,5 +268,5 @@ export function send(plant: Plant, step: Step, told: Told): Promise<Answer> {
   if (step.send) return step.send(plant);
   const params = [...(step.params?.(told) ?? [])];
   const path = step.route.slice('POST '.length).replaceAll(/:\w+/g, () => encodeURIComponent(params.shift() ?? ''));
-  return plant.as(step.by).post<unknown>(path, step.body?.(told) ?? {}) as Promise<Answer>;
+  return plant.as(step.by).post<unknown>(path, step.body?.(told) ?? {});
 }

@@ -17,12 +17,12 @@ describe('a full disk (L-14)', () => {
     plant = await startPlant('sqlite', { logLevel: 'fatal' });
     await catalogueFernhollow(plant);
     await receive(plant, [{ item: 'WAX-BASE', quantity: '400' }]);
-    ({ writer } = plant.app.get(CommandGate) as unknown as { writer: DataSource });
+    ({ writer } = plant.app.get<unknown, { writer: DataSource }>(CommandGate));
   });
   afterAll(() => plant.stop());
 
   const allowPages = async (more: number): Promise<void> => {
-    const [{ page_count: pages }] = (await writer.query('PRAGMA page_count')) as [{ page_count: number }];
+    const [{ page_count: pages }] = await writer.query<[{ page_count: number }]>('PRAGMA page_count');
     await writer.query(`PRAGMA max_page_count = ${pages + more}`);
   };
 
@@ -37,27 +37,30 @@ describe('a full disk (L-14)', () => {
       lines: Array.from({ length: 20 }, (_, i) => ({ item: 'WAX-BASE', quantity: '1', supplierLot: `${document}-${i}-${'x'.repeat(30)}` })),
     });
 
-  it.each([0, 1, 2, 5, 9])('refuses what does not fit with 507, leaves nothing of it, goes on reading and recovers (%i pages left)', async (pages) => {
-    await allowPages(pages);
-    let refused: string | null = null;
-    for (let i = 0; i < 30 && refused === null; i += 1) {
-      const before = await everything(plant);
-      const answer = await book(`FULL-${pages}-${i}`);
-      if (answer.status === 201) continue;
-      expect(answer.status, JSON.stringify(answer.body)).toBe(507);
-      expect(answer.body).toMatchObject({ type: '/problems/no-room' });
-      expect(await everything(plant)).toEqual(before);
-      refused = `FULL-${pages}-${i}`;
-    }
-    expect(refused).not.toBeNull();
-    // reading goes on, and so do the refusals
-    expect((await plant.as('auditor').get('/api/deliveries')).status).toBe(200);
-    expect((await plant.as('auditor').get('/api/ledger/entries')).status).toBe(200);
-    expect((await book(`STILL-${pages}`)).status).toBe(507);
-    await allowPages(1_000_000);
-    expect((await book(refused!)).status).toBe(201); // the same command, sent again
-    await expectRebuildEqual(plant);
-  });
+  it.each([0, 1, 2, 5, 9])(
+    'refuses what does not fit with 507, leaves nothing of it, goes on reading and recovers (%i pages left)',
+    async (pages) => {
+      await allowPages(pages);
+      let refused: string | null = null;
+      for (let i = 0; i < 30 && refused === null; i += 1) {
+        const before = await everything(plant);
+        const answer = await book(`FULL-${pages}-${i}`);
+        if (answer.status === 201) continue;
+        expect(answer.status, JSON.stringify(answer.body)).toBe(507);
+        expect(answer.body).toMatchObject({ type: '/problems/no-room' });
+        expect(await everything(plant)).toEqual(before);
+        refused = `FULL-${pages}-${i}`;
+      }
+      expect(refused).not.toBeNull();
+      // reading goes on, and so do the refusals
+      expect((await plant.as('auditor').get('/api/deliveries')).status).toBe(200);
+      expect((await plant.as('auditor').get('/api/ledger/entries')).status).toBe(200);
+      expect((await book(`STILL-${pages}`)).status).toBe(507);
+      await allowPages(1_000_000);
+      expect((await book(refused!)).status).toBe(201); // the same command, sent again
+      await expectRebuildEqual(plant);
+    },
+  );
 
   it('refuses each command of a group that does not fit, and keeps whole those that do', async () => {
     await allowPages(12);

@@ -12,7 +12,10 @@ import type { Plant } from '../harness.js';
 export async function everything(plant: Plant): Promise<Map<string, string[]>> {
   const tx: EntityManager = plant.app.get(Reader).manager;
   const found = new Map<string, string[]>();
-  for (const table of tableColumns(tx, [...PROJECTED, ...KEPT].filter((entity) => entity !== Session))) {
+  for (const table of tableColumns(
+    tx,
+    [...PROJECTED, ...KEPT].filter((entity) => entity !== Session),
+  )) {
     const rows: string[] = [];
     for await (const page of rowPages(tx, table)) rows.push(...page.map((row) => JSON.stringify(row)));
     found.set(table.table, rows);

@@ -17,7 +17,7 @@ export interface Failing {
  * is replaced by a statement that truly fails there, because after an error its transaction takes nothing but a rollback.
  */
 export function failingWriter(plant: Plant): Failing {
-  const { writer } = plant.app.get(CommandGate) as unknown as { writer: DataSource };
+  const { writer } = plant.app.get<unknown, { writer: DataSource }>(CommandGate);
   let left = 0;
   let failed: string | null = null;
   const sent: string[] = [];

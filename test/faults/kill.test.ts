@@ -72,7 +72,10 @@ describe('a server killed under load', () => {
         document: commandId,
         location: 'DOCK',
         condition: 'sound',
-        lines: [{ item: 'WAX-BASE', quantity: '12.5' }, { item: 'GAUGE', quantity: '1', serials: [commandId] }],
+        lines: [
+          { item: 'WAX-BASE', quantity: '12.5' },
+          { item: 'GAUGE', quantity: '1', serials: [commandId] },
+        ],
       }),
     });
     await response.text();
@@ -91,23 +94,23 @@ describe('a server killed under load', () => {
         acknowledged.add(commandId);
       }
       unknown = [];
-      let killed = false;
+      const death = { come: false };
       const client = async (): Promise<void> => {
-        while (!killed) {
+        while (!death.come) {
           const commandId = `kill-${next++}`;
           try {
             const status = await book(child.address, commandId);
             expect(status).toBe(201);
             acknowledged.add(commandId);
           } catch (error) {
-            if (!killed) throw error;
+            if (!death.come) throw error;
             unknown.push(commandId);
           }
         }
       };
       const clients = Array.from({ length: CLIENTS }, client);
       await sleep(60 + ((kill * 37) % 150)); // at another moment each time
-      killed = true;
+      death.come = true;
       child.process.kill('SIGKILL');
       await once(child.process, 'exit');
       await Promise.all(clients);

@@ -109,7 +109,10 @@ export const MAKING: readonly Step[] = [
   onRun('filling', 'corrections', (told) => ({
     corrects: Number(told['end of filling']),
     reason: 'the roll ran out earlier',
-    changeovers: [{ lot: 'LBLS-1', fromPiece: 1 }, { lot: 'LBLS-2', fromPiece: 10 }].slice(1),
+    changeovers: [
+      { lot: 'LBLS-1', fromPiece: 1 },
+      { lot: 'LBLS-2', fromPiece: 10 },
+    ].slice(1),
   })),
 
   start('building', { kind: 'building', item: 'PUMP', bom: 'BOM-PUMP', line: 'BENCH-1', planned: '2', clearance }),

@@ -30,7 +30,10 @@ const deliveryFrom = (supplier: string, document: string) => ({
   document,
   location: 'DOCK',
   condition: 'sound',
-  lines: [{ item: 'WAX-BASE', quantity: '7', supplierLot: document }, { item: 'CAN-250', quantity: '3' }],
+  lines: [
+    { item: 'WAX-BASE', quantity: '7', supplierLot: document },
+    { item: 'CAN-250', quantity: '3' },
+  ],
 });
 
 /**
@@ -48,7 +51,11 @@ function commandsOn(lot: string): Command[] {
 }
 
 /** In an order of its own, the same each time. */
-const shuffled = <T>(list: readonly T[]): T[] => list.map((one, i) => [(i * 7919) % 104_729 % list.length, i, one] as const).toSorted((a, b) => a[0] - b[0] || a[1] - b[1]).map(([, , one]) => one);
+const shuffled = <T>(list: readonly T[]): T[] =>
+  list
+    .map((one, i) => [((i * 7919) % 104_729) % list.length, i, one] as const)
+    .toSorted((a, b) => a[0] - b[0] || a[1] - b[1])
+    .map(([, , one]) => one);
 
 /** Sixteen clients, each with one command under way at a time, spread over the servers. */
 async function storm(plant: Plant, servers: readonly NestFastifyApplication[], commands: readonly Command[]): Promise<Sent[]> {
@@ -125,7 +132,11 @@ describe.each(SETTINGS)('a hundred commands from sixteen clients at once, on %s 
   it('leave exactly the acknowledged ones in ledger and tables (L-7)', async () => {
     expect((await idsInLedger(plant)).toSorted()).toEqual(acknowledged(sent).toSorted());
     const { manager } = plant.app.get(Reader);
-    const [left] = await queryRows<{ n: unknown }>(manager, `SELECT count(*) AS "n" FROM "whereabout" WHERE "until_seq" IS NULL AND "fate" = 'on-hand' AND "lot_id" = (SELECT "id" FROM "lot" WHERE "code" = ?)`, [lot]);
+    const [left] = await queryRows<{ n: unknown }>(
+      manager,
+      `SELECT count(*) AS "n" FROM "whereabout" WHERE "until_seq" IS NULL AND "fate" = 'on-hand' AND "lot_id" = (SELECT "id" FROM "lot" WHERE "code" = ?)`,
+      [lot],
+    );
     expect(Number(left!.n)).toBe(0);
     const [booked] = await queryRows<{ n: unknown }>(manager, `SELECT count(*) AS "n" FROM "delivery" WHERE "document" LIKE 'STORM-%'`);
     expect(Number(booked!.n)).toBe(40);
@@ -145,8 +156,14 @@ describe.each(SETTINGS)('a hundred commands from sixteen clients at once, on %s 
   });
 
   it('are done once when each comes twice at once for the first time', async () => {
-    const fresh = commands.slice(40, 80).map((command, i) => ({ ...command, commandId: `storm-twice-${i}`, body: deliveryFrom('S-WAX', `TWICE-${i}`) }));
-    const both = await storm(plant, servers, fresh.flatMap((command) => [command, command]));
+    const fresh = commands
+      .slice(40, 80)
+      .map((command, i) => ({ ...command, commandId: `storm-twice-${i}`, body: deliveryFrom('S-WAX', `TWICE-${i}`) }));
+    const both = await storm(
+      plant,
+      servers,
+      fresh.flatMap((command) => [command, command]),
+    );
     expect(both.filter((one) => one.status !== 201)).toEqual([]);
     for (const { commandId } of fresh) {
       const [a, b] = both.filter((one) => one.commandId === commandId);
@@ -167,7 +184,12 @@ describe.each(['sqlite', 'postgres'] as const)('commands that wait together, on 
 
   it('share commits (L-7)', async () => {
     const { sent } = failingWriter(plant);
-    const commands = Array.from({ length: 64 }, (_, n) => ({ commandId: `storm-${n}`, path: '/api/deliveries', person: 'clerk-1', body: deliveryFrom('S-WAX', `GROUP-${n}`) }));
+    const commands = Array.from({ length: 64 }, (_, n) => ({
+      commandId: `storm-${n}`,
+      path: '/api/deliveries',
+      person: 'clerk-1',
+      body: deliveryFrom('S-WAX', `GROUP-${n}`),
+    }));
     expect(acknowledged(await storm(plant, [plant.app], commands))).toHaveLength(64);
     const commits = sent.filter((sql) => sql === 'COMMIT').length;
     expect(sent.filter((sql) => sql === 'SAVEPOINT command')).toHaveLength(64);
@@ -180,7 +202,9 @@ describe.each(['sqlite', 'postgres'] as const)('commands that wait together, on 
     const bad = { ...good, commandId: 'storm-bad', body: deliveryFrom('S-404', 'BESIDE-2') };
     const { sent } = failingWriter(plant);
     const many = Array.from({ length: 32 }, (_, n) =>
-      n % 2 === 0 ? { ...bad, commandId: `storm-bad-${n}` } : { ...good, commandId: `storm-good-${n}`, body: deliveryFrom('S-WAX', `BESIDE-${n}`) },
+      n % 2 === 0
+        ? { ...bad, commandId: `storm-bad-${n}` }
+        : { ...good, commandId: `storm-good-${n}`, body: deliveryFrom('S-WAX', `BESIDE-${n}`) },
     );
     expect(acknowledged(await storm(plant, [plant.app], many))).toHaveLength(16);
     const groups = sent.join('\n').split('COMMIT').slice(0, -1);

@@ -65,7 +65,7 @@ describe.each(DATABASES)('the record in plain words on %s (L-13)', (database) =>
     expect(latest.told.map((entry) => entry.seq)).toEqual([latest.entries - 1, latest.entries]);
     expect(latest.told.at(-1)!.hash).toBe(latest.hash);
     const seqs: number[] = [];
-    for (let from: number | null = 1; from !== null; ) {
+    for (let from: number | null = 1; from !== null;) {
       const page: Page = await get<Page>(`entries?from=${from}&limit=7`);
       seqs.push(...page.told.map((entry) => entry.seq));
       from = page.next;

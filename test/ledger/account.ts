@@ -33,10 +33,11 @@ export async function accountOf(app: NestFastifyApplication): Promise<string> {
      WHERE s."until_seq" IS NULL ORDER BY l."code", s."status"`,
   );
   const lines: string[] = [];
-  for (const lot of [...new Set(parts.map((part) => part.code))]) {
+  for (const lot of new Set(parts.map((part) => part.code))) {
     const own = parts.filter((part) => part.code === lot);
     lines.push(`${lot} (${own[0]!.item})`);
-    for (const part of own) lines.push(`  ${part.fate} ${part.at}: ${part.spans ?? `${formatQuantity(safeInteger(part.quantity))} ${part.unit}`}`);
+    for (const part of own)
+      lines.push(`  ${part.fate} ${part.at}: ${part.spans ?? `${formatQuantity(safeInteger(part.quantity))} ${part.unit}`}`);
     for (const status of statuses.filter((one) => one.code === lot)) lines.push(`  ${status.status}: ${status.spans ?? 'all'}`);
     for (const direction of ['forward', 'backward'] as const) lines.push(...(await traced(app, lot, direction)));
   }
@@ -44,9 +45,13 @@ export async function accountOf(app: NestFastifyApplication): Promise<string> {
 }
 
 async function traced(app: NestFastifyApplication, lot: string, direction: 'forward' | 'backward'): Promise<string[]> {
-  const answer = await app.get(TraceService).trace({ lot, direction } as never);
-  const reached = answer.lots.map((one) => `${one.lot} ${one.spans === null ? 'all' : formatSpans(spanSet(one.spans as [number, number][]))}`);
-  const consignees = (answer.consignees ?? []).map((one) => `${one.customer} ${one.shipments.map((shipment) => shipment.shipment).join(' ')}`);
+  const answer = await app.get(TraceService).trace({ lot, direction });
+  const reached = answer.lots.map(
+    (one) => `${one.lot} ${one.spans === null ? 'all' : formatSpans(spanSet(one.spans as [number, number][]))}`,
+  );
+  const consignees = (answer.consignees ?? []).map(
+    (one) => `${one.customer} ${one.shipments.map((shipment) => shipment.shipment).join(' ')}`,
+  );
   return [
     ...(reached.length === 0 ? [] : [`  ${direction === 'forward' ? 'went into' : 'made of'}: ${reached.join('; ')}`]),
     ...(consignees.length === 0 || direction === 'backward' ? [] : [`  received by: ${consignees.join('; ')}`]),

@@ -11,18 +11,68 @@ const current = `"until_seq" IS NULL`;
 
 /** Rows that no replay would give, and what conservation alone says to them. */
 const WRONG: readonly (readonly [what: string, where: string, why: string, ...statements: string[]])[] = [
-  ['quantity-not-conserved', 'lot R26-00001', 'a kilogram too much on hand', `UPDATE "whereabout" SET "quantity" = 61000000 WHERE "lot_id" = 1 AND "fate" = 'on-hand' AND ${current}`],
-  ['quantity-not-conserved', 'lot R26-00001', 'a kilogram too much in the past only', `UPDATE "whereabout" SET "quantity" = 101000000 WHERE "lot_id" = 1 AND "since_seq" = 2`],
-  ['quantity-not-conserved', 'lot R26-00005', 'a part that ended and went nowhere', `UPDATE "whereabout" SET "until_seq" = 6 WHERE "lot_id" = 5`],
+  [
+    'quantity-not-conserved',
+    'lot R26-00001',
+    'a kilogram too much on hand',
+    `UPDATE "whereabout" SET "quantity" = 61000000 WHERE "lot_id" = 1 AND "fate" = 'on-hand' AND ${current}`,
+  ],
+  [
+    'quantity-not-conserved',
+    'lot R26-00001',
+    'a kilogram too much in the past only',
+    `UPDATE "whereabout" SET "quantity" = 101000000 WHERE "lot_id" = 1 AND "since_seq" = 2`,
+  ],
+  [
+    'quantity-not-conserved',
+    'lot R26-00005',
+    'a part that ended and went nowhere',
+    `UPDATE "whereabout" SET "until_seq" = 6 WHERE "lot_id" = 5`,
+  ],
   ['nowhere', 'lot R26-00005', 'no part of a lot anywhere', `DELETE FROM "whereabout" WHERE "lot_id" = 5`],
-  ['below-nothing', 'lot R26-00001', 'less than nothing on hand', `UPDATE "whereabout" SET "quantity" = -60000000 WHERE "lot_id" = 1 AND "fate" = 'on-hand' AND ${current}`],
-  ['pieces-miscounted', 'lot C26-00002', 'a count that is not that of the pieces', `UPDATE "whereabout" SET "quantity" = 1500000 WHERE "lot_id" = 2 AND "fate" = 'consumed'`],
-  ['pieces-not-conserved', 'lot C26-00002', 'a piece that is nowhere', `UPDATE "whereabout" SET "spans" = '4' WHERE "lot_id" = 2 AND "fate" = 'on-hand' AND ${current}`],
-  ['piece-twice', 'lot C26-00002', 'a piece at two places', `UPDATE "whereabout" SET "spans" = '2' WHERE "lot_id" = 2 AND "fate" = 'on-hand' AND ${current}`],
-  ['pieces-miscounted', 'lot C26-00002', 'text that is no list of pieces', `UPDATE "whereabout" SET "spans" = 'many' WHERE "lot_id" = 2 AND "fate" = 'consumed'`],
+  [
+    'below-nothing',
+    'lot R26-00001',
+    'less than nothing on hand',
+    `UPDATE "whereabout" SET "quantity" = -60000000 WHERE "lot_id" = 1 AND "fate" = 'on-hand' AND ${current}`,
+  ],
+  [
+    'pieces-miscounted',
+    'lot C26-00002',
+    'a count that is not that of the pieces',
+    `UPDATE "whereabout" SET "quantity" = 1500000 WHERE "lot_id" = 2 AND "fate" = 'consumed'`,
+  ],
+  [
+    'pieces-not-conserved',
+    'lot C26-00002',
+    'a piece that is nowhere',
+    `UPDATE "whereabout" SET "spans" = '4' WHERE "lot_id" = 2 AND "fate" = 'on-hand' AND ${current}`,
+  ],
+  [
+    'piece-twice',
+    'lot C26-00002',
+    'a piece at two places',
+    `UPDATE "whereabout" SET "spans" = '2' WHERE "lot_id" = 2 AND "fate" = 'on-hand' AND ${current}`,
+  ],
+  [
+    'pieces-miscounted',
+    'lot C26-00002',
+    'text that is no list of pieces',
+    `UPDATE "whereabout" SET "spans" = 'many' WHERE "lot_id" = 2 AND "fate" = 'consumed'`,
+  ],
   ['no-status', 'lot R26-00005', 'no quality status', `DELETE FROM "lot_status" WHERE "lot_id" = 5`],
-  ['status-not-one', 'lot R26-00005', 'two statuses of one bulk lot', `INSERT INTO "lot_status" ("lot_id", "status", "since_seq") VALUES (5, 'released', 5)`],
-  ['piece-twice', 'lot F26-00003', 'cans in two statuses', `INSERT INTO "lot_status" ("lot_id", "status", "since_seq", "spans") VALUES (3, 'quarantine', 3, '7-9')`],
+  [
+    'status-not-one',
+    'lot R26-00005',
+    'two statuses of one bulk lot',
+    `INSERT INTO "lot_status" ("lot_id", "status", "since_seq") VALUES (5, 'released', 5)`,
+  ],
+  [
+    'piece-twice',
+    'lot F26-00003',
+    'cans in two statuses',
+    `INSERT INTO "lot_status" ("lot_id", "status", "since_seq", "spans") VALUES (3, 'quarantine', 3, '7-9')`,
+  ],
   ['pieces-not-conserved', 'lot F26-00003', 'cans in no status', `UPDATE "lot_status" SET "spans" = '1-399' WHERE "lot_id" = 3`],
 ];
 

@@ -9,7 +9,10 @@ describe.each(DATABASES)('verify on %s', (database) => {
   beforeAll(async () => {
     plant = await startPlant(database);
     await catalogueFernhollow(plant);
-    await receiveReleased(plant, [{ item: 'WAX-BASE', quantity: '400' }, { item: 'CAN-250', quantity: '5000' }]);
+    await receiveReleased(plant, [
+      { item: 'WAX-BASE', quantity: '400' },
+      { item: 'CAN-250', quantity: '5000' },
+    ]);
     await receive(plant, [{ item: 'GAUGE', quantity: '2', serials: ['G-1', 'G-2'] }]);
   });
   afterAll(() => plant.stop());

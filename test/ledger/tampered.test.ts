@@ -89,12 +89,15 @@ describe.each(DATABASES)('a record somebody has been at, on %s', (database) => {
     expect((await verifyRecord(spoilt.config)).ok).toBe(false);
   });
 
-  it.each(untrue.map((one) => [one.name, one] as const))('a chain that holds but cannot be true is found: %s', async (name, { what, where }) => {
-    const spoilt = await copy();
-    await addLastEntry(spoilt, `${FOLDER}/${name}.jsonl`);
-    const { faults } = await verifyRecord(spoilt.config);
-    expect(faults.map((fault) => `${fault.what} | ${fault.where}`)).toContain(`${what} | ${where}`);
-  });
+  it.each(untrue.map((one) => [one.name, one] as const))(
+    'a chain that holds but cannot be true is found: %s',
+    async (name, { what, where }) => {
+      const spoilt = await copy();
+      await addLastEntry(spoilt, `${FOLDER}/${name}.jsonl`);
+      const { faults } = await verifyRecord(spoilt.config);
+      expect(faults.map((fault) => `${fault.what} | ${fault.where}`)).toContain(`${what} | ${where}`);
+    },
+  );
 });
 
 /** Puts the last entry of a ledger file into the ledger as it stands, projected by nobody. */

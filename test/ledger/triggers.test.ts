@@ -22,7 +22,11 @@ const REFUSED: readonly (readonly [name: string, statement: string, why: RegExp,
   ['an entry before the first', insert('0'), NO_GAP],
   ['a negative number', insert('-1'), NO_GAP],
   ['a second entry of a number', insert('6'), NO_GAP],
-  ['two entries at once of one number', `${insert('7')} UNION ALL SELECT 7, "at", "actor", "kind", "v", "body", "hash" FROM "ledger_entry" WHERE "seq" = 6`, NO_GAP],
+  [
+    'two entries at once of one number',
+    `${insert('7')} UNION ALL SELECT 7, "at", "actor", "kind", "v", "body", "hash" FROM "ledger_entry" WHERE "seq" = 6`,
+    NO_GAP,
+  ],
   ['an insert that replaces', insert('2', 'INSERT OR REPLACE'), NO_GAP, 'sqlite'],
   ['a replace', insert('2', 'REPLACE'), NO_GAP, 'sqlite'],
   ['an insert that ignores a clash', insert('2', 'INSERT OR IGNORE'), NO_GAP, 'sqlite'],
@@ -40,7 +44,9 @@ describe.each(DATABASES)('the database refuses on %s (L-3)', (database) => {
   afterAll(() => ledger.remove());
 
   it.each(
-    REFUSED.filter(([, , , only]) => only === undefined || only === database).map(([name, statement, why]) => [name, statement, why] as const),
+    REFUSED.filter(([, , , only]) => only === undefined || only === database).map(
+      ([name, statement, why]) => [name, statement, why] as const,
+    ),
   )('%s', async (_name, statement, why) => {
     await expect(ledger.statements([statement])).rejects.toThrow(why);
     expect(await verifyRecord(ledger.config)).toMatchObject({ ok: true, entries: 6 });

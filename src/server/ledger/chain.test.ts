@@ -37,7 +37,11 @@ describe('an entry on its own (L-1, L-4)', () => {
     ['a member twice', { a: 1 }, (text) => text.replace('"a":1', '"a":1,"a":1')],
     ['members of a nested object in another order', { lot: { a: 1, b: 2 } }, (text) => text.replace('"a":1,"b":2', '"b":2,"a":1')],
     ['members in a list in another order', { lots: [{ a: 1, b: 2 }] }, (text) => text.replace('"a":1,"b":2', '"b":2,"a":1')],
-    ['index-like members in the order of their numbers', { sizes: { '10': 1, '9': 2 } }, (text) => text.replace('"10":1,"9":2', '"9":2,"10":1')],
+    [
+      'index-like members in the order of their numbers',
+      { sizes: { '10': 1, '9': 2 } },
+      (text) => text.replace('"10":1,"9":2', '"9":2,"10":1'),
+    ],
     ['an escape that need not be', { note: 'wax' }, (text) => text.replace('wax', '\\u0077ax')],
     ['a slash escaped', { note: 'a/b' }, (text) => text.replace('a/b', 'a\\/b')],
     ['a number with a needless exponent', { n: 100 }, (text) => text.replace(':100', ':1e2')],
@@ -56,7 +60,10 @@ describe('an entry on its own (L-1, L-4)', () => {
     expect(entryFault(right, 2, GENESIS)).toMatchObject({ what: 'doubled-entry', where: 'entry 2' });
     expect(entryFault({ ...right, hash: GENESIS, actor: 'pell' }, 1, GENESIS)).toMatchObject({ what: 'changed-body' });
     expect(entryFault(right, 1, 'f'.repeat(64))).toMatchObject({ what: 'broken-chain' });
-    expect(entryFault({ ...right, actor: 'pell' }, 1, GENESIS)).toMatchObject({ what: 'column-differs', detail: 'its column "actor" says "pell", its text "wren"' });
+    expect(entryFault({ ...right, actor: 'pell' }, 1, GENESIS)).toMatchObject({
+      what: 'column-differs',
+      detail: 'its column "actor" says "pell", its text "wren"',
+    });
     expect(entryFault({ ...right, v: '1' as never }, 1, GENESIS)).toMatchObject({ what: 'column-differs' });
   });
 });

@@ -54,7 +54,8 @@ export async function verifyChain(tx: EntityManager, known?: KnownHead, onSound?
     onSound?.(sound);
   }
   if (head.seq > sound) return found('missing-entry', `the head row says the ledger has ${head.seq} entries, it has ${sound}`);
-  if (head.seq < sound) return found('head-moved', `the head row says the ledger ends at ${head.seq}, but it has ${sound} entries`, head.seq);
+  if (head.seq < sound)
+    return found('head-moved', `the head row says the ledger ends at ${head.seq}, but it has ${sound} entries`, head.seq);
   if (head.hash !== hash) return found('head-moved', `the head row names another hash than entry ${sound} has`, sound);
   const broken = known ? await continues(tx, known) : null;
   return { sound, hash, fault: broken };
@@ -77,7 +78,10 @@ export function entryFault(entry: StoredEntry, seq: number, prev: string): Fault
   }
   for (const column of ['seq', 'at', 'actor', 'kind', 'v'] as const) {
     if (body[column] === entry[column]) continue;
-    return fault('column-differs', `its column "${column}" says ${JSON.stringify(entry[column])}, its text ${JSON.stringify(body[column])}`);
+    return fault(
+      'column-differs',
+      `its column "${column}" says ${JSON.stringify(entry[column])}, its text ${JSON.stringify(body[column])}`,
+    );
   }
   return null;
 }

@@ -50,7 +50,10 @@ export async function entriesAfter(tx: EntityManager, after: number, bounds: Pag
   if (fit?.last === null || fit?.last === undefined) {
     return queryRows<StoredEntry>(tx, `SELECT ${COLUMNS} FROM "ledger_entry" WHERE "seq" > ? ORDER BY "seq" LIMIT 1`, [after]);
   }
-  return queryRows<StoredEntry>(tx, `SELECT ${COLUMNS} FROM "ledger_entry" WHERE "seq" > ? AND "seq" <= ? ORDER BY "seq"`, [after, fit.last]);
+  return queryRows<StoredEntry>(tx, `SELECT ${COLUMNS} FROM "ledger_entry" WHERE "seq" > ? AND "seq" <= ? ORDER BY "seq"`, [
+    after,
+    fit.last,
+  ]);
 }
 
 /**

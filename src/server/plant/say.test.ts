@@ -7,21 +7,33 @@ const kinds = readdirSync('src/server', { recursive: true, encoding: 'utf8' })
   .filter((file) => file.endsWith('.facts.ts'))
   .flatMap((file) => [...readFileSync(`src/server/${file}`, 'utf8').matchAll(/readonly kind: ([^;}]+)/g)])
   .flatMap(([, type]) => [...type!.matchAll(/'([A-Z]\w+)'/g)].map(([, kind]) => kind!));
-const units = new Map<string, Unit>([['R26-00001', 'kg'], ['F26-00003', 'each']]);
+const units = new Map<string, Unit>([
+  ['R26-00001', 'kg'],
+  ['F26-00003', 'each'],
+]);
 const known = { unitOf: (lot: string) => units.get(lot) };
 const dock = { fate: 'on-hand', at: 'DOCK' } as const;
 
 describe('every kind of fact has a sentence (L-13)', () => {
   it('finds the kinds in the sources', () => expect(kinds.length).toBeGreaterThan(20));
   it.each(kinds)('%s', (kind) => expect(SENTENCES[kind]).toBeTypeOf('function'));
-  it('and no sentence is left of a kind that is gone', () => expect(Object.keys(SENTENCES).filter((kind) => !kinds.includes(kind))).toEqual([]));
+  it('and no sentence is left of a kind that is gone', () =>
+    expect(Object.keys(SENTENCES).filter((kind) => !kinds.includes(kind))).toEqual([]));
 });
 
 const tell = (fact: object) => say(fact as PlantFact, known);
 
 describe('a fact in plain words', () => {
   it('tells a delivery and its lots', () => {
-    const lot = { lot: 'R26-00001', item: 'WAX-BASE', pieces: null, unit: 'kg', quantityMicro: 100_000_000, place: dock, status: 'quarantine' };
+    const lot = {
+      lot: 'R26-00001',
+      item: 'WAX-BASE',
+      pieces: null,
+      unit: 'kg',
+      quantityMicro: 100_000_000,
+      place: dock,
+      status: 'quarantine',
+    };
     const fact = { kind: 'DeliveryBooked', v: 1, delivery: 'D-0007', supplier: 'S-014', documentType: 'delivery note', document: '4711' };
     const line = { lot: 'R26-00001', containers: 4, earlier: [], expiredOnArrival: false };
     expect(tell({ ...fact, lines: [line], born: [lot] })).toEqual({
@@ -39,7 +51,16 @@ describe('a fact in plain words', () => {
       import: 'IM-0001',
       moved: [
         { lot: 'R26-00001', spans: null, quantityMicro: 12_500_000, from: dock, to },
-        { lot: 'F26-00003', spans: [[5, 17], [40, 40]], quantityMicro: 14_000_000, from: dock, to: { fate: 'dispatched', at: 'S-0002' } },
+        {
+          lot: 'F26-00003',
+          spans: [
+            [5, 17],
+            [40, 40],
+          ],
+          quantityMicro: 14_000_000,
+          from: dock,
+          to: { fate: 'dispatched', at: 'S-0002' },
+        },
       ],
       linked: [
         {

@@ -91,7 +91,7 @@ async function* fileLinesOf(file: string): AsyncGenerator<string> {
   try {
     yield* fileLines(file);
   } catch (error) {
-    if (!String((error as { code?: string }).code ?? '').startsWith('Z_')) throw error;
+    if (!(error as { code?: string }).code?.startsWith('Z_')) throw error;
     throw broken(file, `the compressed file is cut or damaged: ${(error as Error).message}`);
   }
 }

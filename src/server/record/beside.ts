@@ -26,7 +26,8 @@ export async function withEmptyTables<T>(
     const source = await openScratch(config, schema, folder);
     const runner = source.createQueryRunner();
     try {
-      for (const table of tables) await (isPostgres(live) ? likeLivePostgres(runner.manager, table) : likeLiveSqlite(live, runner.manager, table));
+      for (const table of tables)
+        await (isPostgres(live) ? likeLivePostgres(runner.manager, table) : likeLiveSqlite(live, runner.manager, table));
       return await work(runner.manager);
     } finally {
       await runner.release();

@@ -39,7 +39,7 @@ const LOTS_A_PAGE = 2000;
  * @see docs/rules/ledger.md L-9
  */
 export async function* conservationFaults(tx: EntityManager): AsyncGenerator<Fault> {
-  for (let last = 0; ; ) {
+  for (let last = 0; ;) {
     const lots = await queryRows<LotRow>(
       tx,
       `SELECT "id", "code", "unit", "pieces", "quantity", "born_seq" FROM "lot" WHERE "id" > ? ORDER BY "id" LIMIT ${LOTS_A_PAGE}`,
@@ -82,7 +82,10 @@ function* placeFaults(lot: LotRow, parts: readonly PartRow[]): Generator<Fault> 
       yield fault('below-nothing', `since entry ${part.since_seq} ${formatQuantity(micro)} ${lot.unit} are ${part.what}`);
     }
     if (lot.pieces !== null && countPieces(spansOf(part)) * MICRO !== micro) {
-      yield fault('pieces-miscounted', `since entry ${part.since_seq} pieces ${part.spans ?? 'none'} at ${part.what} are said to be ${formatQuantity(micro)}`);
+      yield fault(
+        'pieces-miscounted',
+        `since entry ${part.since_seq} pieces ${part.spans ?? 'none'} at ${part.what} are said to be ${formatQuantity(micro)}`,
+      );
     }
   }
   if (parts.length === 0 && wholeMicro !== 0) yield fault('nowhere', `no part of ${formatQuantity(wholeMicro)} ${lot.unit} is anywhere`);
@@ -109,7 +112,13 @@ function* statusFaults(lot: LotRow, parts: readonly PartRow[]): Generator<Fault>
   }
 }
 
-function* pieceFaults(lot: LotRow, seq: number, step: Step, twice: string, fault: (what: string, detail: string) => Fault): Generator<Fault> {
+function* pieceFaults(
+  lot: LotRow,
+  seq: number,
+  step: Step,
+  twice: string,
+  fault: (what: string, detail: string) => Fault,
+): Generator<Fault> {
   if (lot.pieces === null) return;
   const opened = unionOf(step.opened);
   const should = seq === lot.born_seq ? wholeLot(lot.pieces) : unionOf(step.closed);
@@ -117,7 +126,10 @@ function* pieceFaults(lot: LotRow, seq: number, step: Step, twice: string, fault
     yield fault('piece-twice', `entry ${seq} puts pieces of ${formatSpans(opened)} ${twice}`);
   }
   if (!sameSpans(opened, should)) {
-    yield fault('pieces-not-conserved', `entry ${seq} places pieces ${formatSpans(opened) || 'none'}, it should place ${formatSpans(should) || 'none'}`);
+    yield fault(
+      'pieces-not-conserved',
+      `entry ${seq} places pieces ${formatSpans(opened) || 'none'}, it should place ${formatSpans(should) || 'none'}`,
+    );
   }
 }
 

@@ -4,7 +4,7 @@ import { type Fault, verifyChain } from '../ledger/chain.js';
 import type { Config } from '../platform/config.js';
 import { openWriter } from '../platform/database/data-source.js';
 import { CommandGate } from '../platform/database/gate.js';
-import { insertRows, queryRows, type Value } from '../platform/database/rows.js';
+import { insertRows, queryRows } from '../platform/database/rows.js';
 import { PROJECTED, SCHEMA } from '../schema.js';
 import { dropSnapshot } from '../trace/snapshot-file.js';
 import { withEmptyTables } from './beside.js';
@@ -88,5 +88,5 @@ async function repair(tx: EntityManager, rebuilt: EntityManager, table: TableCol
 
 async function takeOut(tx: EntityManager, { table, key }: TableColumns, row: Row): Promise<void> {
   const where = key.map((column) => `"${column}" = ?`).join(' AND ');
-  await queryRows(tx, `DELETE FROM "${table}" WHERE ${where}`, row.slice(0, key.length) as Value[]);
+  await queryRows(tx, `DELETE FROM "${table}" WHERE ${where}`, row.slice(0, key.length));
 }

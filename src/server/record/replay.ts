@@ -28,7 +28,8 @@ export async function replay(
   let last = after;
   for await (const page of entryPages(ledger, after)) {
     await tables.query('BEGIN');
-    for (const entry of page) await project(tables, recorded(entry)).catch((error: unknown) => Promise.reject(new ReplayFault(entry.seq, error)));
+    for (const entry of page)
+      await project(tables, recorded(entry)).catch((error: unknown) => Promise.reject(new ReplayFault(entry.seq, error)));
     await tables.query('COMMIT');
     last = page.at(-1)!.seq;
     onDone?.(last);

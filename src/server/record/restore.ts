@@ -62,7 +62,12 @@ async function replayBackup(tx: EntityManager, file: string): Promise<void> {
     await writeEntries(tx, entries);
     for (const { table, columns } of kept) {
       const own = rows.filter((row) => row.beside === table);
-      await insertRows(tx, table, columns, own.map(({ row }) => columns.map((column) => row[column] ?? null)));
+      await insertRows(
+        tx,
+        table,
+        columns,
+        own.map(({ row }) => columns.map((column) => row[column] ?? null)),
+      );
     }
     [entries, bytes, rows] = [[], 0, []];
   };

@@ -29,12 +29,12 @@ export function tableColumns(tx: EntityManager, entities: readonly Function[]): 
 export async function* rowPages(tx: EntityManager, { table, key, columns }: TableColumns): AsyncGenerator<Row[]> {
   const names = columns.map((column) => `"${column}"`).join(', ');
   const byCode = await inKeyOrder(tx, table, key);
-  for (let last: Row | null = null; ; ) {
+  for (let last: Row | null = null; ;) {
     const after: string = last ? `WHERE (${byCode.join(', ')}) > (${key.map(() => '?').join(', ')})` : '';
     const found: Readonly<Record<string, Value>>[] = await queryRows(
       tx,
       `SELECT ${names} FROM "${table}" ${after} ORDER BY ${byCode.join(', ')} LIMIT ${PAGE}`,
-      last ? [...last.slice(0, key.length)] : [],
+      last ? last.slice(0, key.length) : [],
     );
     if (found.length === 0) return;
     const rows = found.map((row) => columns.map((column) => row[column]!));
@@ -48,7 +48,10 @@ export async function* rowPages(tx: EntityManager, { table, key, columns }: Tabl
 async function inKeyOrder(tx: EntityManager, table: string, key: readonly string[]): Promise<string[]> {
   const plain = key.map((column) => `"${column}"`);
   if (!isPostgres(tx)) return plain;
-  const [database] = await queryRows<{ collation: string }>(tx, 'SELECT "datcollate" AS "collation" FROM "pg_database" WHERE "datname" = current_database()');
+  const [database] = await queryRows<{ collation: string }>(
+    tx,
+    'SELECT "datcollate" AS "collation" FROM "pg_database" WHERE "datname" = current_database()',
+  );
   if (['C', 'POSIX', 'C.UTF-8', 'C.utf8'].includes(database?.collation ?? '')) return plain;
   const texts = await queryRows<{ name: string }>(
     tx,

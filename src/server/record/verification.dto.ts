@@ -1,4 +1,4 @@
-import { IsInt, IsOptional, Matches, Min, ValidateIf } from 'class-validator';
+import { IsInt, Matches, Min, ValidateIf } from 'class-validator';
 
 export class StartVerificationDto {
   /** A ledger position that somebody wrote down before, as a report or a backup gives it: this ledger must continue it. */

@@ -14,7 +14,8 @@ export async function latestRunning(tx: EntityManager, at: string): Promise<Veri
   return rows.find((row) => running(row, at));
 }
 
-export const verification = (tx: EntityManager, code: string): Promise<Verification | null> => tx.findOneBy(Verification, { verification: code });
+export const verification = (tx: EntityManager, code: string): Promise<Verification | null> =>
+  tx.findOneBy(Verification, { verification: code });
 
 export const latestVerifications = (tx: EntityManager): Promise<Verification[]> =>
   tx.find(Verification, { order: { startedAt: 'DESC', verification: 'DESC' }, take: 50 });

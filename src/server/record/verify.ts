@@ -51,7 +51,11 @@ export function verifyRecord(config: Config, options: VerifyOptions = {}): Promi
   });
 }
 
-function tableFaults(config: Config, live: EntityManager, report: (step: Progress['step'], done: number, of?: number) => void): Promise<Fault[]> {
+function tableFaults(
+  config: Config,
+  live: EntityManager,
+  report: (step: Progress['step'], done: number, of?: number) => void,
+): Promise<Fault[]> {
   const tables = tableColumns(live, PROJECTED);
   const names = tables.map((table) => table.table);
   return withEmptyTables(config, SCHEMA, live, names, async (rebuilt) => {

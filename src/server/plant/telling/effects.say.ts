@@ -44,7 +44,9 @@ const sayStatus = (change: StatusChange): string =>
 
 function sayLinks(group: LinkGroup, known: Known): string[] {
   return group.links.map((link) => {
-    const from = link.fromSpan ? `${piecesOf([link.fromSpan])} of ${link.from}` : `${amountOf(link.from, link.quantityMicro, known)} of ${link.from}`;
+    const from = link.fromSpan
+      ? `${piecesOf([link.fromSpan])} of ${link.from}`
+      : `${amountOf(link.from, link.quantityMicro, known)} of ${link.from}`;
     const to = link.toSpan ? `${piecesOf([link.toSpan])} of ${link.to}` : link.to;
     return `${group.run}: ${from} went into ${to}${link.map === 'each' ? ', piece into piece' : ''}`;
   });

@@ -102,7 +102,8 @@ function collect(value: unknown, add: Add): void {
     const kind = MEMBERS[name] ?? (isLinkEnd(name, members) ? 'lot' : undefined);
     if (kind === undefined || typeof member === 'object') collect(member, add);
     if (kind === undefined) continue;
-    for (const code of [member].flat()) if (typeof code === 'string' || (kind === 'entry' && typeof code === 'number')) add(kind, String(code));
+    for (const code of [member].flat())
+      if (typeof code === 'string' || (kind === 'entry' && typeof code === 'number')) add(kind, String(code));
   }
 }
 

@@ -2,7 +2,8 @@ import { Transform } from 'class-transformer';
 import { IsInt, IsOptional, Max, Min } from 'class-validator';
 import { IsCode } from '../../platform/http/fields.js';
 
-const asNumber = () => Transform(({ value }: { value: unknown }) => (typeof value === 'string' && /^\d{1,15}$/.test(value) ? Number(value) : value));
+const asNumber = () =>
+  Transform(({ value }: { value: unknown }) => (typeof value === 'string' && /^\d{1,15}$/.test(value) ? Number(value) : value));
 
 export class EntriesQueryDto {
   /** Number of the first entry wanted; left out: the latest ones. */

@@ -42,4 +42,4 @@ export async function knownFor(tx: EntityManager, entries: readonly StoredEntry[
   return { unitOf: (lot) => units.get(lot) };
 }
 
-export const factOf = (entry: StoredEntry): PlantFact => recorded(entry).fact as PlantFact;
+export const factOf = (entry: StoredEntry): PlantFact => recorded(entry).fact;

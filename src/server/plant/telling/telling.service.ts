@@ -67,5 +67,7 @@ function subjectAsked(query: AboutQueryDto): [kind: SubjectKind, code: string] {
   const asked = SUBJECT_KINDS.filter((kind) => query[kind] !== undefined);
   const [kind] = asked;
   if (kind !== undefined && asked.length === 1) return [kind, query[kind]!];
-  throw new Refusal('malformed', [{ code: 'one-record', detail: `name one record by its kind, as ?lot=CODE: one of ${SUBJECT_KINDS.join(', ')}` }]);
+  throw new Refusal('malformed', [
+    { code: 'one-record', detail: `name one record by its kind, as ?lot=CODE: one of ${SUBJECT_KINDS.join(', ')}` },
+  ]);
 }

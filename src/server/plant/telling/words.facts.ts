@@ -15,7 +15,10 @@ export type Say<F = never> = (fact: F, known: Known) => string;
 export const counted = (n: number, one: string, many = `${one}s`): string => `${n} ${n === 1 ? one : many}`;
 
 /** `pieces 5-17 of F26-0031` or `12.5 kg of R26-0007`. */
-export function partOf(part: { readonly lot: string; readonly spans?: SpanSet | null; readonly quantityMicro?: number | null }, known: Known): string {
+export function partOf(
+  part: { readonly lot: string; readonly spans?: SpanSet | null; readonly quantityMicro?: number | null },
+  known: Known,
+): string {
   if (part.spans && part.spans.length > 0) return `${piecesOf(part.spans)} of ${part.lot}`;
   if (part.quantityMicro === undefined || part.quantityMicro === null) return part.lot;
   return `${amountOf(part.lot, part.quantityMicro, known)} of ${part.lot}`;
@@ -40,4 +43,5 @@ export function listed(words: readonly string[]): string {
 /** `: because` where somebody gave a reason. */
 export const because = (reason: string | undefined): string => (reason === undefined || reason === '' ? '' : `: ${reason}`);
 
-export const signedBy = (signature: { readonly by: string; readonly meaning: string }): string => ` (signed by ${signature.by}: ${signature.meaning})`;
+export const signedBy = (signature: { readonly by: string; readonly meaning: string }): string =>
+  ` (signed by ${signature.by}: ${signature.meaning})`;
