@@ -48,11 +48,8 @@ export async function* rowPages(tx: EntityManager, { table, key, columns }: Tabl
 async function inKeyOrder(tx: EntityManager, table: string, key: readonly string[]): Promise<string[]> {
   const plain = key.map((column) => `"${column}"`);
   if (!isPostgres(tx)) return plain;
-  const [database] = await queryRows<{ collation: string }>(
-    tx,
-    'SELECT "datcollate" AS "collation" FROM "pg_database" WHERE "datname" = current_database()',
-  );
-  if (['C', 'POSIX', 'C.UTF-8', 'C.utf8'].includes(database?.collation ?? '')) return plain;
+  const [database] = await queryRows<{ by_language: boolean }>(tx, `SELECT 'a' < 'B' AS "by_language"`); // no code unit order says so
+  if (!database?.by_language) return plain;
   const texts = await queryRows<{ name: string }>(
     tx,
     `SELECT "column_name" AS "name" FROM "information_schema"."columns" WHERE "table_name" = ? AND "collation_name" IS NULL AND "data_type" IN ('text', 'character varying')`,
