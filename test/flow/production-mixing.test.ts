@@ -81,8 +81,25 @@ describe.each(DATABASES)('mixing on %s', (database) => {
     expect(closed.result!.yieldPercent).toBe('98.74');
   });
 
+  it('GE-4: a hold on a batch reaches the batch its heel went into, and what an urgent release sets aside is named', async () => {
+    await release(plant, [batch[1]!]);
+    const signed = { password: PASSWORD, reason: 'smells of solvent' };
+    const hold = done(await plant.as('quality').post<{ hold: string }>('/api/holds', { ...signed, parts: [{ lot: batch[0] }], reaches: true, owner: 'quality-1' }));
+    const { run: code } = await post(plant, '/api/runs', { kind: 'treating', item: 'MIX-WAX' });
+    const charge = { charges: [{ lot: batch[1], quantity: '1' }] };
+    expect(await refuse(plant, `/api/runs/${code}/charges`, charge)).toEqual(['made-from-held']);
+    const urgent = done(await plant.as('quality').post<{ urgentRelease: string }>('/api/urgent-releases', { ...signed, lot: batch[1], setsAside: ['held'] }));
+    const charged = await post(plant, `/api/runs/${code}/charges`, charge);
+    expect(charged.charges[0]!.urgentReleases).toEqual([urgent.urgentRelease]);
+    await post(plant, `/api/runs/${code}/returns`, { returns: [{ charge: 1 }], reason: 'only tried' });
+    await post(plant, `/api/runs/${code}/close`);
+    done(await plant.as('quality').post(`/api/urgent-releases/${urgent.urgentRelease}/close`, signed));
+    done(await plant.as('quality').post(`/api/holds/${hold.hold}/lift`, signed));
+  });
+
   it('GE-4: emptied but not cleaned, the batch before still clings to the next; cleaned, it no longer does', async () => {
     expect(await refuse(plant, '/api/vessels/V-1/cleaned', { method: 'hot rinse' })).toEqual(['vessel-not-empty']);
+    expect(await refuse(plant, '/api/vessels/V-1/emptied', { location: 'V-2', reason: 'pumped' })).toEqual(['location-unknown']);
     await operator(plant).post('/api/vessels/V-1/emptied', { location: 'RACK-1', reason: 'drummed off' });
     expect(await content('V-1')).toMatchObject({ content: [], lastBatch: batch[1] });
     batch.push((await mixBatch(plant, raw)).lot!);

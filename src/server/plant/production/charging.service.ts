@@ -7,11 +7,12 @@ import { decideChangeovers } from './changeover.decide.js';
 import { decideCharge } from './charging.decide.js';
 import type { ChargeRunDto, RecordChangeoversDto, ReturnChargesDto } from './run.dto.js';
 import { gathered, runOrRefuse } from './run.service.js';
-import { chargingState, knownPlaces } from './run-state.query.js';
+import { chargingState, knownLocations } from './run-state.query.js';
 import type { RunView } from './run-view.dto.js';
 import { runView } from './run-view.query.js';
 import { findSerials } from './serials.query.js';
 import { decideUncharge } from './uncharging.decide.js';
+import { lastBatches } from './vessel.query.js';
 
 /** What goes into a run, comes back of it, and where lots changed over. */
 @Injectable()
@@ -36,8 +37,9 @@ export class ChargingService {
     return this.commands.run(actor, dto, async (tx, record) => {
       const run = await runOrRefuse(tx, code);
       const asks = askedReturns(dto.returns);
-      const known = await knownPlaces(tx, asks.flatMap((ask) => (ask.location === undefined ? [] : [ask.location])));
-      await record([decideUncharge(asks, dto.reason, { run, known })]);
+      const known = await knownLocations(tx, asks.flatMap((ask) => (ask.location === undefined ? [] : [ask.location])));
+      const vessels = await lastBatches(tx, run.charges.map((charge) => charge.takenFrom));
+      await record([decideUncharge(asks, dto.reason, { run, known, vessels })]);
       return (await runView(tx, code))!;
     });
   }

@@ -4,7 +4,7 @@ import { nextLotCodes } from '../stock/codes.query.js';
 import type { ClosingState } from './closing.decide.js';
 import type { StandingLink } from './correcting.decide.js';
 import { chargedNet, type RunState } from './run-state.facts.js';
-import { earliestExpiry, knownPlaces } from './run-state.query.js';
+import { earliestExpiry, knownLocations } from './run-state.query.js';
 import { nextSerials, takenSerials } from './serials.query.js';
 import { safeInteger } from '../../platform/database/columns.js';
 
@@ -30,7 +30,7 @@ export async function closingState(
     run,
     nextLot: (await nextLotCodes(tx, lotPattern, [run.item.class], asked.finishedAt))[0]!,
     codeTaken: asked.lot !== undefined && (await queryRows(tx, 'SELECT 1 AS "one" FROM "lot" WHERE "code" = ?', [asked.lot])).length > 0,
-    locationKnown: asked.location !== undefined && (await knownPlaces(tx, [asked.location])).has(asked.location),
+    locationKnown: asked.location !== undefined && (await knownLocations(tx, [asked.location])).has(asked.location),
     generated,
     serialsTaken: serial && serials.length > 0 ? await takenSerials(tx, run.item.code, serials) : [],
     earliestExpiry: await earliestExpiry(tx, chargedNet(run.charges).map(({ charge }) => charge.lot)),

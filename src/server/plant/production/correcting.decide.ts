@@ -25,6 +25,7 @@ export interface CorrectRun {
 
 export interface CorrectingState extends ChargingState {
   readonly known: ReadonlySet<string>;
+  readonly vessels: ReadonlyMap<string, string | null>;
   readonly standing: readonly StandingLink[];
   /** Entries of the run, any of which may be corrected. */
   readonly entries: readonly number[];

@@ -10,7 +10,7 @@ import { lotStates } from '../stock/lot-state.query.js';
 import type { StandingLink } from './correcting.decide.js';
 import type { CorrectLinks, LinkCorrectingState } from './link-correcting.decide.js';
 import type { RecordedLinkView } from './link-correcting.dto.js';
-import { knownPlaces, runRow } from './run-state.query.js';
+import { knownLocations, runRow } from './run-state.query.js';
 
 interface Row {
   seq: number;
@@ -90,7 +90,7 @@ export async function linkCorrectingState(tx: EntityManager, lineage: Lineage, c
     hasRecord: (await runRow(tx, command.run)) !== undefined,
     lots,
     items: await catalogueByCode(tx, 'item', [...lots.values()].map((lot) => lot.item)),
-    locationKnown: command.location !== undefined && (await knownPlaces(tx, [command.location])).has(command.location),
+    locationKnown: command.location !== undefined && (await knownLocations(tx, [command.location])).has(command.location),
     loops: await loopsOf(tx, lineage, command, lots),
   };
 }

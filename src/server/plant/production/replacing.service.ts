@@ -14,7 +14,7 @@ import { type AskPart, decideReplace } from './replacing.decide.js';
 import type { BuildRecordView, PartDto, ReplacePartDto } from './replacing.dto.js';
 import { fittedNow } from './replacing.query.js';
 import { gathered, runOrRefuse } from './run.service.js';
-import { knownPlaces } from './run-state.query.js';
+import { knownLocations } from './run-state.query.js';
 import type { RunView } from './run-view.dto.js';
 import { runView } from './run-view.query.js';
 import { findSerials } from './serials.query.js';
@@ -51,7 +51,7 @@ export class ReplacingService {
           run,
           lots: await lotStates(tx, this.lineage, wanted),
           inUnit: await fittedNow(tx, unit.lot, unit.piece),
-          locationKnown: dto.location !== undefined && (await knownPlaces(tx, [dto.location])).has(dto.location),
+          locationKnown: dto.location !== undefined && (await knownLocations(tx, [dto.location])).has(dto.location),
         },
       );
       await record([fact]);

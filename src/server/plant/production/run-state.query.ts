@@ -153,12 +153,9 @@ export async function chargingState(
   return { at, run, lots, items };
 }
 
-/** Locations and vessels among the codes. */
-export async function knownPlaces(tx: EntityManager, codes: readonly string[]): Promise<Set<string>> {
-  const locations = await catalogueByCode(tx, 'location', codes);
-  const vessels = await catalogueByCode(tx, 'vessel', codes);
-  return new Set([...locations.keys(), ...vessels.keys()]);
-}
+/** Locations among the codes. Vessels are not: material comes into a vessel by a run or by being pumped over, so that nothing blends unseen. */
+export const knownLocations = async (tx: EntityManager, codes: readonly string[]): Promise<Set<string>> =>
+  new Set((await catalogueByCode(tx, 'location', codes)).keys());
 
 /** Earliest expiry date among lots, or null. */
 export async function earliestExpiry(tx: EntityManager, lots: readonly string[]): Promise<string | null> {

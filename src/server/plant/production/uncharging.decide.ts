@@ -18,8 +18,10 @@ export interface AskReturn {
 /** What returns rest on. */
 export interface ReturnState {
   readonly run: RunState;
-  /** Locations and vessels among those named. */
+  /** Locations among those named. */
   readonly known: ReadonlySet<string>;
+  /** Vessels that charges were taken from, with the batch each had last since it was cleaned. */
+  readonly vessels: ReadonlyMap<string, string | null>;
 }
 
 /**
@@ -38,7 +40,7 @@ export function decideUncharge(asks: readonly AskReturn[], reason: string, state
 export function returnAll(
   no: Reasons,
   asks: readonly AskReturn[],
-  { run, known }: ReturnState,
+  { run, known, vessels }: ReturnState,
 ): { readonly returns: ChargeReturn[]; readonly moved: Movement[]; readonly charges: readonly ChargeState[] } {
   const returns: ChargeReturn[] = [];
   const moved: Movement[] = [];
@@ -53,6 +55,9 @@ export function returnAll(
     const part = partReturned(no, ask, charge, pointer);
     if (part === null) return undefined;
     const to = ask.location ?? charge.takenFrom;
+    if (vessels.has(to) && vessels.get(to) !== charge.lot) {
+      no.conflict('vessel-moved-on', `${to} was cleaned or had another batch since: say where ${charge.lot} goes`, { pointer: `${pointer}/location` });
+    }
     returns.push({ charge: charge.charge, ...part, deliveredTo: to });
     moved.push({ lot: charge.lot, spans: part.spans, quantityMicro: part.quantityMicro, from: { fate: 'consumed', at: run.run }, to: onHand(to) });
     charges = charges.map((one) => (one.charge === charge.charge ? lessReturned(one, part) : one));

@@ -51,6 +51,13 @@ export async function lastBatch(tx: EntityManager, vessel: string): Promise<Last
   return row;
 }
 
+/** Vessels among the places, with the batch each had last since it was cleaned. */
+export async function lastBatches(tx: EntityManager, places: readonly string[]): Promise<Map<string, string | null>> {
+  const vessels = new Map<string, string | null>();
+  for (const vessel of (await catalogueByCode(tx, 'vessel', places)).keys()) vessels.set(vessel, (await lastBatch(tx, vessel))?.lot ?? null);
+  return vessels;
+}
+
 /** Runs that are open in the vessel, or have left it running while nobody has cleaned it since: their batch has no name yet. */
 export async function openInVessel(tx: EntityManager, vessel: string): Promise<string[]> {
   const rows = await queryRows<{ run: string }>(

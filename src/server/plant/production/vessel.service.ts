@@ -6,7 +6,7 @@ import { Lineage } from '../../trace/lineage.js';
 import { Commands } from '../commands.js';
 import type { Actor } from '../people/access.js';
 import { runOrRefuse } from './run.service.js';
-import { knownPlaces } from './run-state.query.js';
+import { knownLocations } from './run-state.query.js';
 import type { RunView } from './run-view.dto.js';
 import { runView } from './run-view.query.js';
 import { decideBatchTransfer, decideCleaned, decideEmptied, decideRunTransfer } from './vessel.decide.js';
@@ -26,7 +26,7 @@ export class VesselService {
   empty(actor: Actor, vessel: string, dto: EmptyVesselDto): Promise<VesselContentView> {
     return this.commands.run(actor, dto, async (tx, record, at) => {
       const state = await vesselState(tx, this.lineage, { vessel, at });
-      const known = dto.location !== undefined && (await knownPlaces(tx, [dto.location])).has(dto.location);
+      const known = dto.location !== undefined && (await knownLocations(tx, [dto.location])).has(dto.location);
       await record([decideEmptied({ emptiedAt: dto.at ?? at, location: dto.location, reason: dto.reason }, state, known)]);
       return (await vesselContentView(tx, vessel))!;
     });
