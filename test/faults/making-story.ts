@@ -14,6 +14,8 @@ export const MATERIALS: readonly Made[] = [
   parts('FEET-1', 'FOOT'),
   parts('HOSES-1', 'HOSE'),
   parts('SEALS-1', 'SEAL'),
+  { lot: 'EARLIER-W', item: 'WAX-BASE', quantityMicro: 50_000_000, unit: 'kg', at: 'RACK-1' },
+  { lot: 'EARLIER-B', item: 'MIX-WAX', quantityMicro: 90_000_000, unit: 'kg', at: 'RACK-1', bornAt: '2026-02-22T08:00:00.000Z' },
   { lot: 'GAUGES-1', item: 'GAUGE', pieces: 3, serials: ['GA-1', 'GA-2', 'GA-3'], at: 'RACK-1' },
 ];
 
@@ -133,4 +135,31 @@ export const MAKING: readonly Step[] = [
     reason: 'needle stuck',
     location: 'QUAR',
   })),
+
+  {
+    route: 'POST /api/link-corrections',
+    what: 'a link recorded late',
+    by,
+    body: () => ({
+      run: 'EARLIER-RUN',
+      kind: 'mixing',
+      reason: 'found in the paper log',
+      links: [{ from: 'EARLIER-W', to: 'EARLIER-B', quantity: '10', at: '2026-02-21T06:00:00.000Z' }],
+    }),
+    keep: (answer: { links: readonly { seq: number; ord: number }[] }, told) => {
+      told['late link'] = JSON.stringify({ seq: answer.links[0]!.seq, ord: answer.links[0]!.ord });
+    },
+  },
+  {
+    route: 'POST /api/link-corrections',
+    what: 'and voided',
+    by,
+    body: (told) => ({
+      run: 'EARLIER-RUN',
+      kind: 'mixing',
+      reason: 'it was another batch',
+      voids: [JSON.parse(told['late link']!)],
+      location: 'RACK-1',
+    }),
+  },
 ];
