@@ -157,10 +157,20 @@ function chargeOne(
   return { charge, moved };
 }
 
+const DEVIATION = {
+  order: { code: 'deviation-order' },
+  'step-short': { code: 'deviation-step-short' },
+  'above-tolerance': { code: 'deviation-above-tolerance' },
+  'mixing-time': { code: 'deviation-mixing-time' },
+  'not-in-recipe': { code: 'deviation-not-in-recipe' },
+  'not-in-bom': { code: 'deviation-not-in-bom' },
+  'heel-of-other-item': { code: 'deviation-heel-of-other-item' },
+} as const;
+
 /** A deviation is never silently allowed: without a reason it refuses, with one it is recorded beside it. */
 export function refuseDeviations(no: Reasons, deviations: readonly Deviation[], pointer: string): void {
   for (const { what, detail } of deviations) {
-    no.conflict(`deviation-${what}`, `${detail}; give a reason to record the deviation`, { pointer: `${pointer}/deviationReason` });
+    no.conflict(DEVIATION[what].code, `${detail}; give a reason to record the deviation`, { pointer: `${pointer}/deviationReason` });
   }
 }
 

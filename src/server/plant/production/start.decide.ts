@@ -55,6 +55,21 @@ const NEEDS: Readonly<Record<RunKind, Needs>> = {
   repacking: {},
 };
 
+/** Reasons for what is named and not known, and for what is needed and not named. */
+const UNKNOWN = [
+  { what: 'item', code: 'item-unknown' },
+  { what: 'recipe', code: 'recipe-unknown' },
+  { what: 'bom', code: 'bom-unknown' },
+  { what: 'vessel', code: 'vessel-unknown' },
+  { what: 'line', code: 'line-unknown' },
+] as const;
+const MISSING = [
+  { what: 'vessel', code: 'vessel-missing' },
+  { what: 'line', code: 'line-missing' },
+  { what: 'recipe', code: 'recipe-missing' },
+  { what: 'bom', code: 'bom-missing' },
+] as const;
+
 /**
  * Starts a run: keeps the revisions it is made by, and what clings to its vessel.
  * @see docs/rules/production.md P-1 to P-4
@@ -98,8 +113,8 @@ export function decideStart(command: StartRun, state: StartState): RunStarted {
 }
 
 function checkNamed(no: Reasons, command: StartRun, state: StartState): void {
-  for (const what of ['item', 'recipe', 'bom', 'vessel', 'line'] as const) {
-    if (command[what] !== undefined && !state[what]) no.unknown(`${what}-unknown`, `no ${what} ${command[what]}`, { pointer: `/${what}` });
+  for (const { what, code } of UNKNOWN) {
+    if (command[what] !== undefined && !state[what]) no.unknown(code, `no ${what} ${command[what]}`, { pointer: `/${what}` });
   }
   for (const what of ['recipe', 'bom'] as const) {
     const found = state[what];
@@ -116,8 +131,8 @@ function checkNamed(no: Reasons, command: StartRun, state: StartState): void {
 }
 
 function checkNeeds(no: Reasons, command: StartRun, needs: Needs, item: Item | undefined): void {
-  for (const what of ['vessel', 'line', 'recipe', 'bom'] as const) {
-    if (needs[what] && command[what] === undefined) no.malformed(`${what}-missing`, `${command.kind} needs a ${what}`, { pointer: `/${what}` });
+  for (const { what, code } of MISSING) {
+    if (needs[what] && command[what] === undefined) no.malformed(code, `${command.kind} needs a ${what}`, { pointer: `/${what}` });
   }
   if (item && needs.tracking && !needs.tracking.includes(item.tracking)) {
     no.conflict('wrong-kind-of-item', `${item.code} is not made by ${command.kind}: its lots are ${item.tracking}`, { pointer: '/item' });
