@@ -71,6 +71,29 @@ export interface ConservativeScope {
   readonly narrowings: readonly NarrowedLot[];
 }
 
+/** A unit that the trace reaches through a part which was replaced since: the unit was fitted with it. */
+export interface WasFitted {
+  readonly lot: string;
+  readonly piece: number;
+  readonly serial: string | null;
+  /** The part that came out. */
+  readonly part: string;
+  readonly partPiece: number | null;
+  /** The part that went in. */
+  readonly replacedBy: string;
+  readonly at: string;
+  readonly reason: string;
+}
+
+/** A run that took affected material and has not yielded yet: what it will yield is in no list. */
+export interface RunInProcess {
+  readonly run: string;
+  readonly kind: string;
+  readonly place: string | null;
+  readonly startedAt: string;
+  readonly took: readonly { readonly lot: string; readonly spans: readonly WireSpan[] | null; readonly quantity: string }[];
+}
+
 export interface TraceTotals {
   readonly lots: number;
   readonly pieces: number;
@@ -85,6 +108,10 @@ export interface TraceAnswer {
   readonly lots: readonly TracedLot[];
   readonly consignees: readonly Consignee[];
   readonly totals: TraceTotals;
+  /** Forward: units fitted with an affected part that was replaced since. */
+  readonly wasFitted: readonly WasFitted[];
+  /** Forward: runs still under way with affected material. */
+  readonly inProcess: readonly RunInProcess[];
   /** With `scope=both`. */
   readonly conservative?: ConservativeScope;
   /** With `whereabouts=true`. */

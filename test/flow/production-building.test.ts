@@ -1,3 +1,4 @@
+import type { TraceAnswer } from '../../shared/api/trace.js';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { catalogueFernhollow, receive, receiveReleased, release } from '../fernhollow.js';
 import { DATABASES, type Plant, startPlant } from '../harness.js';
@@ -156,6 +157,9 @@ describe.each(DATABASES)('building on %s', (database) => {
     ]);
     expect(await traced(plant, `lot=${lots.gauge2}&pieces=2&direction=forward`)).toEqual({ [pumps.lot!]: '17' });
     expect(await traced(plant, `lot=${fresh}&pieces=1&direction=forward`)).toEqual({ [pumps.lot!]: '17' });
+    const recalled = done(await operator(plant).get<TraceAnswer>(`/api/trace?lot=${lots.gauge2}&pieces=2`));
+    expect(recalled.wasFitted).toMatchObject([{ lot: pumps.lot, piece: 17, serial: 'K-00017', part: lots.gauge2, partPiece: 2, replacedBy: fresh }]);
+    expect(done(await operator(plant).get<TraceAnswer>(`/api/trace?lot=${lots.gauge2}&pieces=1`)).wasFitted).toEqual([]);
   });
 
   it('P-41: only units on hand are reworked, and only in a rework run', async () => {

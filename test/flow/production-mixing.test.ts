@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { TraceAnswer } from '../../shared/api/trace.js';
 import { catalogueFernhollow, receive, receiveReleased, release, reviseItem } from '../fernhollow.js';
 import { DATABASES, PASSWORD, type Plant, startPlant } from '../harness.js';
 import { chargeRecipe, done, mixBatch, operator, post, type Raw, rawMaterials, refuse, refused, type RunBody, traced, wait } from '../making.js';
@@ -217,6 +218,8 @@ describe.each(DATABASES)('mixing on %s', (database) => {
   it('P-28: a batch goes on in a second vessel, and both vessels keep it', async () => {
     const started = await post(plant, '/api/runs', { ...MIX, vessel: 'V-2' });
     await chargeRecipe(plant, started.run, raw);
+    const trace = async (query: string) => done(await operator(plant).get<TraceAnswer>(`/api/trace?${query}`));
+    expect((await trace(`lot=${raw.wax}`)).inProcess).toMatchObject([{ run: started.run, kind: 'mixing', place: 'V-2', took: [{ lot: raw.wax }] }]);
     expect(await refuse(plant, `/api/runs/${started.run}/transfers`, { to: 'V-1' })).toEqual(['vessel-not-empty']);
     await operator(plant).post('/api/vessels/V-1/emptied', { reason: 'room' });
     await post(plant, `/api/runs/${started.run}/transfers`, { to: 'V-1' });
@@ -225,6 +228,9 @@ describe.each(DATABASES)('mixing on %s', (database) => {
     expect(closed.yields!.place).toBe('V-1');
     expect(await traced(plant, `lot=${batch[3]}&direction=forward`)).toEqual({ [closed.lot!]: 'all' });
     expect(await content('V-2')).toMatchObject({ content: [], lastBatch: closed.lot });
+    expect((await trace(`lot=${raw.wax}`)).inProcess).toEqual([]);
+    for (const vessel of ['V-1', 'V-2']) expect((await trace(`vessel=${vessel}`)).origin).toContainEqual({ lot: closed.lot, spans: null });
+    expect((await trace('vessel=V-1')).origin.map(({ lot }) => lot)).not.toContain(batch[1]); // made before the last cleaning
     await release(plant, [closed.lot!]);
     const pumped = done(await operator(plant).post<{ content: object[] }>('/api/vessels/V-1/transfers', { lot: closed.lot, quantity: '40', to: 'V-2' }));
     expect(pumped.content).toEqual([{ lot: closed.lot, item: 'MIX-WAX', name: 'Chain wax, bulk', quantity: '40', unit: 'kg' }]);

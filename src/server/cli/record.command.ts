@@ -1,5 +1,5 @@
-import { Command } from 'commander';
-import type { Fault } from '../ledger/chain.js';
+import { Command, InvalidArgumentError } from 'commander';
+import type { Fault, KnownHead } from '../ledger/chain.js';
 import { MachineClock } from '../platform/clock.js';
 import { backupRecord } from '../record/backup.js';
 import { rebuildRecord } from '../record/rebuild.js';
@@ -11,13 +11,20 @@ import { progressLine } from './progress.js';
 
 const faultLines = (faults: readonly Fault[]): string[] => faults.map((fault) => `${fault.what} ${fault.where}: ${fault.detail}`);
 
+const knownHead = (text: string): KnownHead => {
+  const [, seq, hash] = /^(\d+):([0-9a-f]{64})$/.exec(text) ?? [];
+  if (seq === undefined || hash === undefined) throw new InvalidArgumentError('an entry number and its hash, as 745:d195…');
+  return { seq: Number(seq), hash };
+};
+
 export const verifyCommand = (): Command =>
   new Command('verify')
     .description('recompute the chain, replay the ledger beside the live tables, compare every row, check conservation')
+    .option('--known <seq:hash>', 'a position somebody wrote down: the ledger must continue it', knownHead)
     .action(async (_own: object, command: Command) => {
-      const options = optionsOf<CommonOptions>(command);
+      const options = optionsOf<CommonOptions & { known?: KnownHead }>(command);
       const show = progressLine();
-      const report = await verifyRecord(plantOf(options), { onProgress: ({ step, done, of }) => show(`${step}: entry ${done} of ${of}`) });
+      const report = await verifyRecord(plantOf(options), { known: options.known, onProgress: ({ step, done, of }) => show(`${step}: entry ${done} of ${of}`) });
       show(null);
       if (!report.ok) process.exitCode = REFUSED;
       if (options.json) answer(JSON.stringify(report, null, 2));

@@ -138,7 +138,7 @@ async function shipmentOrigin(
   for (const part of places) if (part.at === shipment) add(part.lotId, part.spans);
 }
 
-/** Everything made in the vessel between the last cleaning before `at` (left out: the latest stay) and the next one after it. */
+/** Every batch that was in the vessel between the last cleaning before `at` (left out: the latest stay) and the next one after it. */
 async function vesselOrigin(
   from: EntityManager,
   no: Reasons,
@@ -153,7 +153,12 @@ async function vesselOrigin(
   ]);
   const before = cleanings.map((row) => row.at).filter((cleaned) => cleaned <= when);
   const after = cleanings.map((row) => row.at).filter((cleaned) => cleaned > when);
-  const rows = await madeBetween(from, 'vessel', vessel!, before.toSorted().at(-1) ?? '', after.toSorted()[0] ?? '9999', asKnownAt);
+  const rows = await queryRows<LotRow>(
+    from,
+    `SELECT DISTINCT l."id", l."code", l."pieces" FROM "vessel_batch" b JOIN "lot" l ON l."code" = b."lot"
+     WHERE b."vessel" = ? AND b."at" >= ? AND b."at" <= ? AND b."seq" <= ? AND l."born_seq" <= ? ORDER BY l."id"`,
+    [vessel!, before.toSorted().at(-1) ?? '', after.toSorted()[0] ?? '9999', asKnownAt, asKnownAt],
+  );
   if (rows.length === 0) no.unknown('nothing-made', `nothing was made in ${vessel} in that time`, { vessel });
   for (const row of rows) add(row.id, row.pieces === null ? null : wholeLot(row.pieces));
 }
@@ -165,15 +170,12 @@ async function lineOrigin(
   asKnownAt: number,
   add: (lot: number, spans: SpanSet | null) => void,
 ): Promise<void> {
-  const rows = await madeBetween(from, 'line', question.line!, question.from ?? '', question.to ?? '9999', asKnownAt);
+  const rows = await queryRows<LotRow>(
+    from,
+    `${LOT} JOIN "run" r ON r."code" = l."source"
+     WHERE r."line" = ? AND l."born_at" >= ? AND r."started_at" <= ? AND l."born_seq" <= ? ORDER BY l."id"`,
+    [question.line!, question.from ?? '', question.to ?? '9999', asKnownAt],
+  );
   if (rows.length === 0) no.unknown('nothing-made', `nothing was made on ${question.line} in that time`, { line: question.line });
   for (const row of rows) add(row.id, row.pieces === null ? null : wholeLot(row.pieces));
 }
-
-const madeBetween = (from: EntityManager, place: 'vessel' | 'line', code: string, since: string, until: string, asKnownAt: number): Promise<LotRow[]> =>
-  queryRows<LotRow>(
-    from,
-    `${LOT} JOIN "run" r ON r."code" = l."source"
-     WHERE r."${place}" = ? AND l."born_at" >= ? AND r."started_at" <= ? AND l."born_seq" <= ? ORDER BY l."id"`,
-    [code, since, until, asKnownAt],
-  );

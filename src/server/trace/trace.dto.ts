@@ -189,6 +189,33 @@ export class LeftOutView {
   share: number | null;
 }
 
+export class WasFittedView {
+  lot: string;
+  piece: number;
+  serial: string | null;
+  /** The part that came out. */
+  part: string;
+  partPiece: number | null;
+  /** The part that went in. */
+  replacedBy: string;
+  at: string;
+  reason: string;
+}
+
+export class TakenPartView {
+  lot: string;
+  spans: number[][] | null;
+  quantity: string;
+}
+
+export class InProcessView {
+  run: string;
+  kind: string;
+  place: string | null;
+  startedAt: string;
+  took: TakenPartView[];
+}
+
 export class TraceView {
   direction: 'forward' | 'backward';
   asKnownAt: AsKnownAtView;
@@ -196,6 +223,10 @@ export class TraceView {
   lots: TracedLotView[];
   consignees: ConsigneeView[];
   totals: TraceTotalsView;
+  /** Forward: units fitted with an affected part that was replaced since. */
+  wasFitted: WasFittedView[];
+  /** Forward: runs still under way with affected material. */
+  inProcess: InProcessView[];
   conservative?: ConservativeView;
   whereabouts?: AffectedPartView[];
   leftOut?: LeftOutView[];

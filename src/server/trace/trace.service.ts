@@ -5,6 +5,7 @@ import { Reader } from '../platform/database/reader.js';
 import { traceScopes } from './evidence.js';
 import type { Genealogy } from './genealogy.js';
 import { GenealogyIndex } from './genealogy-index.js';
+import { runsInProcess, unitsOnceFitted } from './making.query.js';
 import { originsOf, type TraceQuestion } from './origins.query.js';
 import { cutByShare, sharesOf } from './shares.js';
 import { affectedBy, affectedParts, byText, conservativeScope, consignees, totalsOf, tracedLots } from './trace.answer.js';
@@ -51,6 +52,7 @@ export class TraceService {
     const lots = tracedLots(kept, cards, await itemClasses(this.reader.manager), shares);
     const list = await this.#consignees(kept, seq);
     const totals = totalsOf(lots, list);
+    const affected = direction === 'forward' ? affectedBy(kept) : [];
     return {
       direction,
       asKnownAt: { seq, at: await entryAt(this.reader.manager, seq) },
@@ -58,6 +60,8 @@ export class TraceService {
       lots,
       consignees: list,
       totals,
+      wasFitted: await unitsOnceFitted(this.reader.manager, affected, cards, seq),
+      inProcess: affected.length === 0 ? [] : await runsInProcess(this.reader.manager, affected, cards, seq),
       ...(request.scope === 'both' ? { conservative: await this.#conservative(genealogy, direction, origins, seq, totals.pieces) } : {}),
       ...(request.whereabouts ? { whereabouts: await this.#whereabouts(kept, seq) } : {}),
       ...(cut ? { leftOut: cut.leftOut.map(({ lot, spans, share }) => ({ lot: cards[lot]!.lot, spans, share })).toSorted(byText((l) => l.lot)) } : {}),
