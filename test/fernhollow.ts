@@ -137,7 +137,7 @@ export function reviseItem(plant: Plant, code: string, revision: number, change:
   const item = ITEMS.find((one) => one.code === code);
   if (!item) throw new Error(`no item ${code} in the invented plant`);
   const fact = { kind: 'CatalogueRevised', v: 1, what: 'item', revision, record: { ...item, ...change } };
-  return recordFacts(plant, [fact as PlantFact]);
+  return recordFacts(plant, [fact]);
 }
 
 /** Releases whole lots without a decision, for tests whose subject is something else. */

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { MICRO } from '../../../../shared/quantity.js';
 import type { Refusal } from '../../../../shared/refusal.js';
-import { type CatalogueState, decideRevise } from './catalogue.decide.js';
+import { decideRevise } from './catalogue.decide.js';
+import type { CatalogueState } from './catalogue-state.facts.js';
 import type { Bom, Item, Recipe, Revised } from './catalogue.facts.js';
 
 const WAX: Item = { code: 'WAX', name: 'Wax base', class: 'raw-material', unit: 'kg', tracking: 'bulk' };

@@ -4,6 +4,7 @@ import { Reasons } from '../../../../shared/refusal.js';
 import type { Bom, CatalogueKind, CatalogueKinds, CatalogueRevised, Item, Party, Recipe, Revised, Vessel } from './catalogue.facts.js';
 import { bomFaults, recipeFaults } from './composition.decide.js';
 import { itemFaults } from './item.decide.js';
+import type { CatalogueState } from './catalogue-state.facts.js';
 
 /** A first revision, or with `revision` the one after it. */
 export interface Revise<K extends CatalogueKind> {
@@ -12,23 +13,6 @@ export interface Revise<K extends CatalogueKind> {
   /** The revision being revised, as the asker saw it; absent for a record that is new. */
   readonly revision?: number | undefined;
   readonly reason?: string | undefined;
-}
-
-/** What a revision rests on. */
-export interface CatalogueState {
-  /** The record of this kind and code as it stands. */
-  readonly current: Revised<CatalogueKinds[CatalogueKind]> | undefined;
-  /** Kinds of place that hold the same code: stock stands in vessels, on lines and at locations alike. */
-  readonly placesOfCode: readonly CatalogueKind[];
-  /** Every item the record names. */
-  readonly items: ReadonlyMap<string, Revised<Item>>;
-  /** Recipes and bills of materials as they stand, for records that have to do with what is made of what. */
-  readonly recipes: readonly Revised<Recipe>[];
-  readonly boms: readonly Revised<Bom>[];
-  /** Whether lots of the item exist. */
-  readonly hasLots: boolean;
-  /** Another item with the same GTIN. */
-  readonly gtinOf: string | null;
 }
 
 const WORD: Readonly<Record<CatalogueKind, string>> = {

@@ -1,6 +1,6 @@
 import { massMicro, MICRO } from '../../../../shared/quantity.js';
 import type { Reasons } from '../../../../shared/refusal.js';
-import type { CatalogueState } from './catalogue.decide.js';
+import type { CatalogueState } from './catalogue-state.facts.js';
 import type { Bom, BomLine, Item, Recipe, RecipeStep } from './catalogue.facts.js';
 
 /** Classes whose pieces a bill of materials describes; what a mixture is made of is a recipe. */

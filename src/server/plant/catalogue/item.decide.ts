@@ -1,7 +1,7 @@
 import { gs1CheckDigit, isValidGtin } from '../../../../shared/gs1/check-digit.js';
 import { massMicro, MICRO } from '../../../../shared/quantity.js';
 import type { Reasons } from '../../../../shared/refusal.js';
-import type { CatalogueState } from './catalogue.decide.js';
+import type { CatalogueState } from './catalogue-state.facts.js';
 import type { Item, ItemClass } from './catalogue.facts.js';
 
 /** How lots of each class may be counted. Only what is counted by the piece can have numbers or serials. */

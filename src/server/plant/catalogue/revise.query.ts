@@ -1,6 +1,7 @@
 import type { EntityManager } from 'typeorm';
 import { queryRows } from '../../platform/database/rows.js';
-import { type CatalogueState, PLACES, type Revise } from './catalogue.decide.js';
+import { PLACES, type Revise } from './catalogue.decide.js';
+import type { CatalogueState } from './catalogue-state.facts.js';
 import type { Bom, CatalogueKind, Item, Recipe } from './catalogue.facts.js';
 import { catalogueByCode, catalogueOf } from './catalogue.query.js';
 
