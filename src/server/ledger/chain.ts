@@ -33,7 +33,7 @@ export interface ChainReport {
  * Checkpoints over a Merkle tree of these hashes are to join here: they take the same entries in the same order, and `known`
  * is the place where an older one is handed in.
  * @param known a head written down earlier, which this ledger must continue
- * @see docs/rules/ledger.md L-1 to L-5, docs/decisions/0020-verify-rebuilds-beside-the-live-tables.md
+ * @see docs/rules/ledger.md L-1 to L-5, docs/decisions/0007-verify-rebuilds-beside-the-live-tables.md
  */
 export async function verifyChain(tx: EntityManager, known?: KnownHead, onSound?: (entries: number) => void): Promise<ChainReport> {
   const head = await ledgerHead(tx);

@@ -9,7 +9,7 @@ import { fileLines } from '../platform/lines.js';
  * A backup is text, one JSON value a line, usually compressed by gzip:
  * a head line, then the hashed text of every entry in order, then rows kept beside the ledger, then an end line with the counts.
  * SHA-256 of an entry's line is its hash, and the next line names it: anyone can check the chain without this program.
- * @see docs/decisions/0021-a-backup-is-the-ledger-as-text.md
+ * @see docs/decisions/0008-a-backup-is-the-ledger-as-text.md
  */
 export interface BackupHead {
   readonly format: 'kinledger-ledger';

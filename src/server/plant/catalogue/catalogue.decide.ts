@@ -1,7 +1,7 @@
 import { canonicalJson } from '../../../../shared/canonical-json.js';
 import { isValidGln } from '../../../../shared/gs1/check-digit.js';
 import { Reasons } from '../../../../shared/refusal.js';
-import type { Bom, CatalogueKind, CatalogueKinds, CatalogueRevised, Item, Party, Recipe, Revised, Vessel } from './catalogue.facts.js';
+import type { Bom, CatalogueKind, CatalogueKinds, CatalogueRevised, Item, Party, Recipe, Vessel } from './catalogue.facts.js';
 import { bomFaults, recipeFaults } from './composition.decide.js';
 import { itemFaults } from './item.decide.js';
 import type { CatalogueState } from './catalogue-state.facts.js';
