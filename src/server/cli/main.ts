@@ -33,6 +33,12 @@ for (const command of [
   program.addCommand(command.exitOverride());
 }
 
+// A reader that has seen enough (`… | head`) ends the command quietly.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code !== 'EPIPE') throw error;
+  process.exit(0);
+});
+
 try {
   await program.parseAsync();
 } catch (error) {
