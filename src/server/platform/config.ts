@@ -1,4 +1,6 @@
 import { join } from 'node:path';
+import { Reasons } from '../../../shared/refusal.js';
+import { codeFault } from '../../../shared/plain-text.js';
 
 /** What an installation can set, all of it by environment or command line. Read once, at start. */
 export interface Config {
@@ -23,7 +25,34 @@ export interface Config {
   readonly triesPerMinute: number;
 }
 
+/**
+ * What the environment and the command line set, the rest as it is by default.
+ * @throws Refusal `setting-wrong` naming every setting that cannot be used: found at start, not by the first delivery
+ */
 export function readConfig(env: NodeJS.ProcessEnv, over: Partial<Config> = {}): Config {
+  const config = settings(env, over);
+  const no = new Reasons();
+  const wrong = (setting: string, why: string): void => no.malformed('setting-wrong', `${setting} ${why}`, { setting });
+  if (!Number.isInteger(config.port) || config.port < 0 || config.port > 65_535) wrong('PORT', 'is a whole number from 0 to 65535');
+  if (!Number.isInteger(config.requestsPerMinute) || config.requestsPerMinute < 1) {
+    wrong('KINLEDGER_REQUESTS_PER_MINUTE', 'is a whole number of at least 1');
+  }
+  const pattern = patternFault(config.lotPattern);
+  if (pattern !== null) wrong('KINLEDGER_LOT_PATTERN', pattern);
+  no.throwIfAny();
+  return config;
+}
+
+/** Why codes cannot be made by a pattern, or null. Without a running number every second lot would want a code that is taken. */
+function patternFault(pattern: string): string | null {
+  const rest = pattern.replaceAll(/\{(class|yyyy|yy|mm)\}/g, '').replace(/\{n:[1-9]\}/, '');
+  if (!/\{n:[1-9]\}/.test(pattern)) return 'needs a running number of 1 to 9 digits, as {n:5}';
+  if (/[{}]/.test(rest)) return 'knows {class}, {yy}, {yyyy}, {mm} and, once, {n:5}, and no other braces';
+  const fault = codeFault(pattern.replaceAll(/[{}:]/g, ''));
+  return fault === null ? null : `would make codes of which each ${fault}`;
+}
+
+function settings(env: NodeJS.ProcessEnv, over: Partial<Config>): Config {
   return {
     dataDir: over.dataDir ?? env['KINLEDGER_DATA'] ?? 'data',
     databaseUrl: over.databaseUrl ?? (env['DATABASE_URL'] || undefined),
