@@ -72,6 +72,15 @@ describe.each(DATABASES)('the HTTP house on %s', (database) => {
       expect([body.status, body.type]).toEqual([status, `/problems/${code}`]);
     });
 
+    it.each([
+      ['no lines at all', {}, 'lines must be an array'],
+      ['lines that are no list', { lines: 3 }, 'lines must be an array'],
+      ['a list without a line', { lines: [] }, 'lines must contain at least 1 elements'],
+    ])('says one thing of %s', async (_what, more, detail) => {
+      const { reasons } = await problem(deliver(JSON.stringify(more)));
+      expect(reasons.filter((reason) => reason.pointer === '/lines').map((reason) => reason.detail)).toEqual([detail]);
+    });
+
     it('names every faulty field of a body at once', async () => {
       const body = await problem(
         deliver(JSON.stringify({ supplier: 'S\u0007', document: '', surprise: 1, lines: [{ item: ' X', quantity: 5 }, 'line'] })),

@@ -1,11 +1,19 @@
 import { BadRequestException, ValidationPipe } from '@nestjs/common';
 import type { ValidationError } from 'class-validator';
 
+/** Where a value is no list or number at all, what its length or size should be is no news. */
+const KINDS = ['isArray', 'isInt', 'isString', 'isBoolean'];
+
+function ownFaults(constraints: Readonly<Record<string, string>>): string[] {
+  const kind = KINDS.find((name) => name in constraints);
+  return kind === undefined ? Object.values(constraints) : [constraints[kind]!];
+}
+
 /** Every fault of a body with a JSON pointer to it. */
 export function shapeFaults(errors: readonly ValidationError[], path = ''): { code: string; detail: string; pointer: string }[] {
   return errors.flatMap((error) => {
     const pointer = `${path}/${error.property}`;
-    const own = Object.values(error.constraints ?? {}).map((detail) => ({ code: 'shape', detail, pointer }));
+    const own = ownFaults(error.constraints ?? {}).map((detail) => ({ code: 'shape', detail, pointer }));
     return [...own, ...shapeFaults(error.children ?? [], pointer)];
   });
 }
