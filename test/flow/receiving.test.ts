@@ -193,6 +193,20 @@ describe.each(DATABASES)('receiving on %s', (database) => {
     await book([{ item: 'GAUGE', quantity: '2', serials: ['0042', '42'] }]);
     const again = await refused([{ item: 'GAUGE', quantity: '1', serials: ['42'] }]);
     expect(again.body.reasons).toEqual([expect.objectContaining({ code: 'serial-taken', pointer: '/lines/0/serials/0' })]);
+    const twice = await refused([{ item: 'GAUGE', quantity: '2', serials: ['43', '43'] }]);
+    expect(twice.body.reasons).toEqual([expect.objectContaining({ code: 'serial-named-twice', pointer: '/lines/0/serials/1' })]);
+  });
+
+  it('R-2: plant codes follow the pattern of the installation', async () => {
+    const other = await startPlant(database, { lotPattern: '{yyyy}{mm}/{n:3}{class}' });
+    await catalogueFernhollow(other);
+    const lines = [
+      { item: 'SOLV', quantity: '1' },
+      { item: 'LID-250', quantity: '1' },
+    ];
+    const { body } = await other.as('clerk').post<Delivery>('/api/deliveries', delivery(lines));
+    expect(body.lines.map((line) => line.lot)).toEqual(['202603/001R', '202603/002P']);
+    await other.stop();
   });
 
   it('books a paper once, and answers a retry of the same command again', async () => {

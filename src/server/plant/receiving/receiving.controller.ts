@@ -21,6 +21,7 @@ export class ReceivingController {
     return this.receiving.deliveries();
   }
 
+  /** One delivery with its lines. */
   @Get(':delivery')
   @May(...EVERYONE)
   getDelivery(@Param('delivery') delivery: string): Promise<DeliveryView> {

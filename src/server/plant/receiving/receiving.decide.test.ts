@@ -122,7 +122,7 @@ describe('booking a delivery', () => {
     ['a gauge without its serial (R-6)', { item: 'GAUGE' }, 'serials-missing /lines/0/serials'],
     ['a serial too many', { item: 'GAUGE', serials: ['1', '2'] }, 'serials-missing /lines/0/serials'],
     ['serials of what has none', { serials: ['1'] }, 'no-serials-here /lines/0/serials'],
-    ['the same serial twice', { item: 'GAUGE', quantityMicro: 2 * MICRO, serials: ['1', '1'] }, 'serial-taken /lines/0/serials/1'],
+    ['the same serial twice', { item: 'GAUGE', quantityMicro: 2 * MICRO, serials: ['1', '1'] }, 'serial-named-twice /lines/0/serials/1'],
     ['made after it came (R-7)', { madeOn: '2026-03-03' }, 'made-after-receipt /lines/0/madeOn'],
     ['expired before it was made', { madeOn: '2026-02-02', expiresOn: '2026-02-01' }, 'expires-before-made /lines/0/expiresOn'],
   ])('refuses %s', (_what, line, expected) => {

@@ -70,14 +70,12 @@ export function decideBookDelivery(command: BookDelivery, state: ReceivingState)
     location: command.location,
     condition: command.condition,
     note: command.note,
-    lines: born.map(
-      (lot, i): DeliveryLine => ({
-        lot: lot.lot,
-        containers: command.lines[i]!.containers ?? null,
-        earlier: [...state.earlier[i]!, ...sameOnLinesBefore(command.lines, i, state.codes)],
-        expiredOnArrival: lot.expiresOn !== undefined && lot.expiresOn < command.receivedAt.slice(0, 10),
-      }),
-    ),
+    lines: born.map((lot, i): DeliveryLine => ({
+      lot: lot.lot,
+      containers: command.lines[i]!.containers ?? null,
+      earlier: [...state.earlier[i]!, ...sameOnLinesBefore(command.lines, i, state.codes)],
+      expiredOnArrival: lot.expiresOn !== undefined && lot.expiresOn < command.receivedAt.slice(0, 10),
+    })),
     born,
   };
 }
@@ -144,14 +142,16 @@ function checkPieces(no: Reasons, line: BookLine, item: Revised<Item>, pointer: 
 
 /** A serial is unique within its item, in the plant and in the delivery. */
 function checkSerials(no: Reasons, command: BookDelivery, state: ReceivingState): void {
-  const seen = new Set(state.serialsTaken.map((taken) => `${taken.item}\u0000${taken.serial}`));
+  const key = (item: string, serial: string): string => `${item}\u0000${serial}`;
+  const taken = new Set(state.serialsTaken.map((one) => key(one.item, one.serial)));
+  const seen = new Set<string>();
   command.lines.forEach((line, i) =>
     line.serials?.forEach((serial, k) => {
-      const key = `${line.item}\u0000${serial}`;
-      if (seen.has(key)) {
-        no.conflict('serial-taken', `${line.item} with serial ${serial} exists already`, { pointer: `/lines/${i}/serials/${k}`, serial });
-      }
-      seen.add(key);
+      const pointer = `/lines/${i}/serials/${k}`;
+      const own = key(line.item, serial);
+      if (taken.has(own)) no.conflict('serial-taken', `${line.item} with serial ${serial} exists already`, { pointer, serial });
+      else if (seen.has(own)) no.conflict('serial-named-twice', `${serial} of ${line.item} is named twice`, { pointer, serial });
+      seen.add(own);
     }),
   );
 }

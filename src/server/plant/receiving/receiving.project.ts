@@ -27,14 +27,7 @@ export const projectReceiving = {
       tx,
       'delivery_line',
       ['delivery', 'line', 'lot', 'containers', 'earlier', 'expired_on_arrival'],
-      fact.lines.map((line, i) => [
-        fact.delivery,
-        i + 1,
-        line.lot,
-        line.containers,
-        JSON.stringify(line.earlier),
-        line.expiredOnArrival,
-      ]),
+      fact.lines.map((line, i) => [fact.delivery, i + 1, line.lot, line.containers, JSON.stringify(line.earlier), line.expiredOnArrival]),
     );
   },
 };

@@ -80,6 +80,7 @@ export class StockDocumentsController {
     return this.stock.documents(lot);
   }
 
+  /** One stock document. */
   @Get('documents/:document')
   @May(...EVERYONE)
   getStockDocument(@Param('document') document: string): Promise<StockDocumentView> {
