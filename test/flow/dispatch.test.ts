@@ -75,6 +75,24 @@ describe.each(DATABASES)('dispatch on %s', (database) => {
     expect(row).toContain('F-OLD,given here by RUN-F-OLD,WAX-250,"Chain wax, can 250 g"');
   });
 
+  it('SH-3: the note names the consignee with what they can be reached by, what went, how much, when and under which lot', async () => {
+    const { body } = await plant.as('auditor').get<ShipmentView>('/api/shipments/S-0001');
+    expect([body.customerName, body.customerContact, body.shippedAt]).toEqual([
+      'Tumbledown Cycles',
+      'recalls@tumbledown.example',
+      '2026-03-01T09:00:00.000Z',
+    ]);
+    expect(body.lines[0]).toMatchObject({ lot: 'F-OLD', pieces: '1-20', quantity: '20', unit: 'each', item: 'WAX-250' });
+  });
+
+  it('SH-5: nothing leaves without saying which, so who has a piece is exact and never a guess', async () => {
+    for (const line of [{ item: 'WAX-250' }, { lot: 'F-OLD' }, { lot: 'F-OLD', quantity: '3' }, { item: 'WAX-250', quantity: '3' }]) {
+      expect((await ship<Refused>([line])).status, JSON.stringify(line)).toBeGreaterThanOrEqual(400);
+    }
+    const { body } = await plant.as('auditor').get<RecipientView[]>('/api/recipients?lot=F-OLD');
+    expect(body.map((row) => [row.customer, row.shipments])).toEqual([['C-001', 1]]);
+  });
+
   it('SH-6: keeps who pays beside where the goods go', async () => {
     const { body } = await ship([{ lot: 'F-OLD', pieces: '21' }], { billTo: 'C-002' });
     expect([body.customer, body.billTo]).toEqual(['C-001', 'C-002']);
@@ -281,9 +299,7 @@ describe.each(DATABASES)('dispatch on %s', (database) => {
       { lot: 'F-HELD', pieces: '61-70' },
     ]);
     expect(refused.body.reasons.map((reason) => [reason.pointer, reason.code])).toEqual([['/lines/0', 'made-from-held']]);
-    expect(refused.body.reasons[0]?.detail).toBe(
-      `F-HELD was made from ${label}, which is on hold ${held.body.hold}: hazard mark missing`,
-    );
+    expect(refused.body.reasons[0]?.detail).toBe(`F-HELD was made from ${label}, which is on hold ${held.body.hold}: hazard mark missing`);
     const pick = await plant.as('dispatcher').get<PickView>('/api/items/WAX-250/pick?quantity=10');
     expect(pick.body.proposed.map((line) => [line.lot, line.pieces])).toEqual([['F-HELD', '51-60']]);
     expect(pick.body.skipped.map((line) => [line.lot, line.code, line.pieces])).toContainEqual(['F-HELD', 'made-from-held', '2-50']);

@@ -6,10 +6,23 @@ import { done, operator, post, type Raw, rawMaterials, refuse, refused, released
 import { expectRebuildEqual } from '../rebuild.js';
 
 const CLEARED = { confirmed: true, checkedBy: 'operator-2' };
-const FILL = { kind: 'filling', item: 'WAX-250', bom: 'BOM-WAX-250', line: 'FILL-1', clearance: CLEARED, label: { text: 'Chain wax 250 g' } } as const;
+const FILL = {
+  kind: 'filling',
+  item: 'WAX-250',
+  bom: 'BOM-WAX-250',
+  line: 'FILL-1',
+  clearance: CLEARED,
+  label: { text: 'Chain wax 250 g' },
+} as const;
 
 interface Links {
-  readonly links: readonly { readonly seq: number; readonly ord: number; readonly from: string; readonly toPieces: string | null; readonly voidSeq: number | null }[];
+  readonly links: readonly {
+    readonly seq: number;
+    readonly ord: number;
+    readonly from: string;
+    readonly toPieces: string | null;
+    readonly voidSeq: number | null;
+  }[];
 }
 
 describe.each(DATABASES)('repacking and correcting on %s', (database) => {
@@ -87,7 +100,9 @@ describe.each(DATABASES)('repacking and correcting on %s', (database) => {
       charges: [{ lot: packaging.others, quantity: '20', fromPiece: 41 }],
     };
     expect(await refuse(plant, path, { ...correction, corrects: 1 })).toEqual(['entry-not-of-run']);
-    expect(await refuse(plant, path, { ...correction, charges: [{ lot: packaging.others, quantity: '501', fromPiece: 41 }] })).toEqual(['not-enough-left']);
+    expect(await refuse(plant, path, { ...correction, charges: [{ lot: packaging.others, quantity: '501', fromPiece: 41 }] })).toEqual([
+      'not-enough-left',
+    ]);
     expect(await refuse(plant, path, { ...correction, returns: [{ charge: labels.charge, quantity: '61' }] })).toEqual(['not-charged']);
     const late = { lot: packaging.others, quantity: '20', fromPiece: 41, chargedAt: wait(plant, 5) };
     expect(await refuse(plant, path, { ...correction, charges: [late] })).toEqual(['after-finish']);
@@ -103,7 +118,9 @@ describe.each(DATABASES)('repacking and correcting on %s', (database) => {
       ['1-60', false],
       ['1-40', true],
     ]);
-    expect(await traced(plant, `lot=${packaging.labels}&direction=forward&asKnownAt=${closed.closedSeq}`)).toMatchObject({ [closed.lot!]: '1-60' });
+    expect(await traced(plant, `lot=${packaging.labels}&direction=forward&asKnownAt=${closed.closedSeq}`)).toMatchObject({
+      [closed.lot!]: '1-60',
+    });
     expect(await refuse(plant, path, { corrects: closed.closedSeq, reason: 'nothing' })).toEqual(['nothing-changed']);
   });
 
@@ -113,7 +130,11 @@ describe.each(DATABASES)('repacking and correcting on %s', (database) => {
       { lot: packaging.labels, fromPiece: 1 },
       { lot: packaging.others, fromPiece: 51 },
     ];
-    const corrected = await post(plant, `/api/runs/${closed.run}/corrections`, { corrects: closed.closedSeq, reason: 'reel came later', changeovers });
+    const corrected = await post(plant, `/api/runs/${closed.run}/corrections`, {
+      corrects: closed.closedSeq,
+      reason: 'reel came later',
+      changeovers,
+    });
     expect(corrected.changeovers.map(({ lot, fromPiece }) => [lot, fromPiece])).toEqual([
       [packaging.labels, 1],
       [packaging.others, 51],
@@ -146,28 +167,47 @@ describe.each(DATABASES)('repacking and correcting on %s', (database) => {
       { lot: 'OLD-F', item: 'WAX-250', pieces: 20, bornAt: '2026-02-22T08:00:00.000Z' },
     ]);
     const at = '2026-02-21T06:00:00.000Z';
-    const by = (links_: object[], over: object = {}) => ({ run: 'OLD-RUN', kind: 'mixing', reason: 'found in the paper log', links: links_, ...over });
-    const first = done(await operator(plant).post<Links>('/api/link-corrections', by([{ from: 'OLD-A', to: 'OLD-B', quantity: '10', at }])));
+    const by = (links_: object[], over: object = {}) => ({
+      run: 'OLD-RUN',
+      kind: 'mixing',
+      reason: 'found in the paper log',
+      links: links_,
+      ...over,
+    });
+    const first = done(
+      await operator(plant).post<Links>('/api/link-corrections', by([{ from: 'OLD-A', to: 'OLD-B', quantity: '10', at }])),
+    );
     expect(first.links).toHaveLength(1);
     expect(await traced(plant, 'lot=OLD-A&direction=forward')).toEqual({ 'OLD-B': 'all' });
-    expect(await refuse(plant, '/api/link-corrections', by([{ from: 'OLD-B', to: 'OLD-A', quantity: '1', at: '2026-02-21T09:00:00.000Z' }]))).toEqual([
-      'loop',
-      'used-before-made',
+    expect(
+      await refuse(plant, '/api/link-corrections', by([{ from: 'OLD-B', to: 'OLD-A', quantity: '1', at: '2026-02-21T09:00:00.000Z' }])),
+    ).toEqual(['loop', 'used-before-made']);
+    expect(await refuse(plant, '/api/link-corrections', by([{ from: 'OLD-A', to: 'OLD-F', quantity: '41', at }]))).toEqual([
+      'not-enough-left',
     ]);
-    expect(await refuse(plant, '/api/link-corrections', by([{ from: 'OLD-A', to: 'OLD-F', quantity: '41', at }]))).toEqual(['not-enough-left']);
-    expect(await refuse(plant, '/api/link-corrections', by([{ from: 'OLD-A', to: 'OLD-F', toPieces: '21', quantity: '1', at }]))).toEqual(['pieces-outside-lot']);
-    expect(await refuse(plant, '/api/link-corrections', by([{ from: 'OLD-F', fromPieces: '1-2', to: 'OLD-F', toPieces: '4', at, map: 'each' }]))).toEqual([
-      'loop',
-      'used-before-made',
-      'unequal-pieces',
+    expect(await refuse(plant, '/api/link-corrections', by([{ from: 'OLD-A', to: 'OLD-F', toPieces: '21', quantity: '1', at }]))).toEqual([
+      'pieces-outside-lot',
     ]);
+    expect(
+      await refuse(plant, '/api/link-corrections', by([{ from: 'OLD-F', fromPieces: '1-2', to: 'OLD-F', toPieces: '4', at, map: 'each' }])),
+    ).toEqual(['loop', 'used-before-made', 'unequal-pieces']);
     expect(await refuse(plant, '/api/link-corrections', by([], { run: filled[0]!.run, voids: [{ seq: 1, ord: 1 }] }))).toEqual([
       'run-has-record',
       'link-not-standing',
     ]);
-    const rework = { run: 'OLD-REWORK', kind: 'rework', reason: 'dented cans melted back', links: [{ from: 'OLD-F', fromPieces: '1-2', to: 'OLD-B', at: '2026-02-23T08:00:00.000Z' }] };
+    const rework = {
+      run: 'OLD-REWORK',
+      kind: 'rework',
+      reason: 'dented cans melted back',
+      links: [{ from: 'OLD-F', fromPieces: '1-2', to: 'OLD-B', at: '2026-02-23T08:00:00.000Z' }],
+    };
     done(await operator(plant).post('/api/link-corrections', { ...rework, links: [...rework.links] }));
-    done(await operator(plant).post('/api/link-corrections', by([{ from: 'OLD-B', to: 'OLD-F', quantity: '5', at: '2026-02-22T07:00:00.000Z' }], { run: 'OLD-FILL', kind: 'rework' })));
+    done(
+      await operator(plant).post(
+        '/api/link-corrections',
+        by([{ from: 'OLD-B', to: 'OLD-F', quantity: '5', at: '2026-02-22T07:00:00.000Z' }], { run: 'OLD-FILL', kind: 'rework' }),
+      ),
+    );
     expect(await traced(plant, 'lot=OLD-B&direction=forward')).toEqual({ 'OLD-B': 'all', 'OLD-F': '1-20' });
   });
 
@@ -195,6 +235,20 @@ describe.each(DATABASES)('repacking and correcting on %s', (database) => {
     expect(await refuse(plant, `/api/runs/${run}/close`, { pieces: 4, location: 'FG-1', lot: more })).toEqual(['lot-taken']);
     const closed = await post(plant, `/api/runs/${run}/close`, { pieces: 4, location: 'FG-1', lot: more!.toLowerCase() });
     expect(closed.lot).toBe(more!.toLowerCase());
+  });
+
+  it('ID-6: two fillings after one another carry different codes, each with its own lots behind it', async () => {
+    const fill = async (): Promise<string> => {
+      const { run } = await post(plant, '/api/runs', FILL);
+      const each = [packaging.cans, packaging.lids, packaging.labels].map((lot) => ({ lot, quantity: '4' }));
+      await post(plant, `/api/runs/${run}/charges`, { charges: [{ lot: batch, quantity: '1' }, ...each] });
+      return (await post(plant, `/api/runs/${run}/close`, { pieces: 4, location: 'FG-1' })).lot!;
+    };
+    const codes = [await fill(), await fill()];
+    expect(new Set(codes).size).toBe(2);
+    for (const code of codes) expect(Object.keys(await traced(plant, `lot=${code}&direction=backward`))).toContain(batch);
+    const other = codes[1]!;
+    expect(Object.keys(await traced(plant, `lot=${codes[0]!}&direction=backward`))).not.toContain(other);
   });
 
   it('and the record is whole', () => expectRebuildEqual(plant));

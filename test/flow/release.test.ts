@@ -133,6 +133,24 @@ describe.each(DATABASES)('release on %s', (database) => {
     expect([answer.status, codes(answer)]).toEqual([403, ['maker-cannot-release']]);
   });
 
+  it('RC-8: what is not accepted ends at the supplier or as scrap, with its quantities, and is found until then', async () => {
+    const [lot] = (await receive(plant, [{ item: 'SOLV', quantity: '100' }])) as [string];
+    await decide(lot, 'non-acceptance');
+    const standing = async () =>
+      (await quality.get<{ lots: { lot: string; onHand: string }[] }>('/api/lots?item=SOLV&status=not-accepted')).body.lots.map((one) => [
+        one.lot,
+        one.onHand,
+      ]);
+    expect(await standing()).toEqual([[lot, '100']]);
+    const stock = (path: string, more: object) =>
+      quality.post(`/api/stock/${path}`, { lot, from: 'DOCK', reason: 'not accepted', ...more });
+    expect((await stock('supplier-returns', { quantity: '99.5', supplierDocument: 'RMA 3' })).status).toBe(201);
+    expect((await stock('scrap', { quantity: '0.6' })).status).toBe(409);
+    expect((await stock('scrap', { quantity: '0.5', evidence: 'leaked from the drum' })).status).toBe(201);
+    const { body } = await quality.get<{ reconciliation: object }>(`/api/lots/${lot}`);
+    expect(body.reconciliation).toMatchObject({ quantity: '100', onHand: '0', scrapped: '0.5', returnedToSupplier: '99.5', gap: '0' });
+  });
+
   it('QD-2, ST-10: pieces are decided on by themselves', async () => {
     await makeLots(plant, [{ lot: 'F-6', item: 'WAX-250', pieces: 100, status: 'quarantine' }]);
     await decide('F-6', 'release', { pieces: '1-50' });
