@@ -20,6 +20,7 @@ import { Recall, RecallPartRow, RecallScopeRow } from './plant/recall/recall.ent
 import { Recalls1764000900000 } from './plant/recall/recall.migration.js';
 import { Delivery, DeliveryLineRow } from './plant/receiving/receiving.entity.js';
 import { Receiving1764000400000 } from './plant/receiving/receiving.migration.js';
+import { DeliveryReversal1764001100000 } from './plant/receiving/reversal.migration.js';
 import { GoodsReturn, ReturnLineRow } from './plant/returns/returns.entity.js';
 import { Returns1764000800000 } from './plant/returns/returns.migration.js';
 import { StockDocument } from './plant/stock/documents.entity.js';
@@ -40,5 +41,5 @@ export const KEPT = [LedgerEntry, LedgerHead, CommandDone, PersonAccount, Sessio
 
 export const SCHEMA: Schema = {
   entities: [...PROJECTED, ...KEPT],
-  migrations: [Ledger1764000000000, Subjects1764000050000, Verification1764000060000, Stock1764000100000, StockDocuments1764000110000, People1764000150000, Catalogue1764000200000, Holds1764000300000, Receiving1764000400000, Runs1764000500000, Vessels1764000510000, Dispatch1764000700000, Returns1764000800000, Recalls1764000900000, Import1764001000000],
+  migrations: [Ledger1764000000000, Subjects1764000050000, Verification1764000060000, Stock1764000100000, StockDocuments1764000110000, People1764000150000, Catalogue1764000200000, Holds1764000300000, Receiving1764000400000, Runs1764000500000, Vessels1764000510000, Dispatch1764000700000, Returns1764000800000, Recalls1764000900000, Import1764001000000, DeliveryReversal1764001100000],
 };

@@ -63,6 +63,21 @@ export const STORY: readonly Step[] = [
   // receiving and quality decisions
   {
     route: 'POST /api/deliveries',
+    what: 'one that will be undone',
+    by: 'clerk',
+    body: () => ({
+      supplier: 'S-WAX',
+      documentType: 'delivery note',
+      document: 'DN-WRONG',
+      location: 'DOCK',
+      condition: 'sound',
+      lines: [{ item: 'GAUGE', quantity: '1', serials: ['G-9'] }],
+    }),
+    keep: (answer: { delivery: string }, told) => void (told['misbooked'] = answer.delivery),
+  },
+  { route: 'POST /api/deliveries/:delivery/reversal', by: 'clerk', params: (told) => [told['misbooked']!], body: () => part({}) },
+  {
+    route: 'POST /api/deliveries',
     by: 'clerk',
     body: () => ({
       supplier: 'S-WAX',

@@ -68,6 +68,7 @@ describe.each(DATABASES)('receiving on %s', (database) => {
       condition: 'one drum dented',
       note: 'photo taken',
       seq: booked.seq,
+      reversed: null,
       lines: [
         {
           lot: expect.stringMatching(/^R26-\d{5}$/),
@@ -216,6 +217,54 @@ describe.each(DATABASES)('receiving on %s', (database) => {
     expect(retried.body).toEqual(first.body);
     expect(codes(await clerk.post<Refused>('/api/deliveries', body))).toEqual(['document-booked']);
     expect((await clerk.get('/api/deliveries/D-9999')).status).toBe(404);
+  });
+
+  describe('R-9: a delivery booked in error', () => {
+    const reverse = (code: string) =>
+      clerk.post<Delivery & Refused & { reversed: object | null }>(`/api/deliveries/${code}/reversal`, { reason: 'wrong lot typed' });
+
+    it('is undone by an entry that names it, once, and can be booked again as it was', async () => {
+      const body = delivery([
+        { item: 'RUST-INH', quantity: '25', supplierLot: 'RI-9' },
+        { item: 'GAUGE', quantity: '2', serials: ['900', '901'] },
+      ]);
+      const supplied = async () => (await clerk.get('/api/items/RUST-INH/suppliers')).body;
+      const before = await supplied();
+      const { body: wrong } = await clerk.post<Delivery & { seq: number }>('/api/deliveries', body);
+      const { status, body: undone } = await reverse(wrong.delivery);
+      expect([status, undone.reversed]).toEqual([200, { seq: wrong.seq + 1, reason: 'wrong lot typed' }]);
+      const [bulk, gauges] = wrong.lines.map((line) => line.lot);
+      for (const lot of [bulk!, gauges!]) {
+        const seen = await clerk.get<{ stamps: { stamp: string }[]; reconciliation: object }>(`/api/lots/${lot}`);
+        expect(seen.body.stamps.map((one) => one.stamp)).toEqual(['NOT ACCEPTED']);
+        expect(seen.body.reconciliation).toMatchObject({ onHand: '0', gap: '0' });
+      }
+      expect(codes(await reverse(wrong.delivery))).toEqual(['reversed-before']);
+      expect(await supplied()).toEqual(before);
+      const again = await clerk.post<Delivery>('/api/deliveries', body);
+      expect([again.status, again.body.lines.map((line) => line.earlier)]).toEqual([201, [[], []]]);
+      const serial = await clerk.get<{ lot: string }[]>('/api/serials/900');
+      expect(serial.body.map((one) => one.lot)).toEqual([again.body.lines[1]!.lot]);
+    });
+
+    it('is not undone once any of it has gone on or was decided on, and then nothing of it is', async () => {
+      const { delivery: code, lines } = await book([
+        { item: 'SOLV', quantity: '5' },
+        { item: 'SOLV', quantity: '6' },
+        { item: 'SOLV', quantity: '7' },
+      ]);
+      const [, moved, released] = lines.map((line) => line.lot);
+      const move = { lot: moved, quantity: '1', from: 'DOCK', to: 'RACK-1', reason: 'room' };
+      expect((await clerk.post('/api/stock/moves', move)).status).toBe(201);
+      expect((await plant.as('quality').post(`/api/lots/${released!}/release`, signed())).status).toBe(201);
+      const refusal = await reverse(code);
+      expect(refusal.body.reasons.map((reason) => [reason.code, (reason as { lot?: string }).lot])).toEqual([
+        ['gone-on', moved],
+        ['gone-on', released],
+      ]);
+      expect((await clerk.get<Delivery & { reversed: null }>(`/api/deliveries/${code}`)).body.reversed).toBeNull();
+      expect((await reverse('D-9999')).status).toBe(404);
+    });
   });
 
   it('and the record is whole', () => expectRebuildEqual(plant));

@@ -55,7 +55,8 @@ export async function suppliersOf(from: EntityManager, item: string, since: stri
   const rows = await queryRows<{ supplier: string; lots: unknown; quantity: unknown; first: string; last: string }>(
     from,
     `SELECT "supplier", count(*) AS "lots", sum("quantity") AS "quantity", min("born_at") AS "first", max("born_at") AS "last" FROM "lot"
-     WHERE "item" = ? AND "origin" = 'received' AND "supplier" IS NOT NULL AND "born_at" >= ? AND "born_at" < ? GROUP BY "supplier" ORDER BY ${codeOrder(from, '"supplier"')}`,
+     WHERE "item" = ? AND "origin" = 'received' AND "supplier" IS NOT NULL AND "born_at" >= ? AND "born_at" < ?
+       AND "source" NOT IN (SELECT "code" FROM "delivery" WHERE "reversed_seq" IS NOT NULL) GROUP BY "supplier" ORDER BY ${codeOrder(from, '"supplier"')}`,
     [item, since, until],
   );
   const parties = await catalogueByCode(

@@ -1,6 +1,6 @@
-import { Body, Controller, Get, Param, Post } from '@nestjs/common';
+import { Body, Controller, Get, HttpCode, Param, Post } from '@nestjs/common';
 import { type Actor, CurrentActor, EVERYONE, May } from '../people/access.js';
-import { BookDeliveryDto, DeliveryView } from './receiving.dto.js';
+import { BookDeliveryDto, DeliveryView, ReverseDeliveryDto } from './receiving.dto.js';
 import { ReceivingService } from './receiving.service.js';
 
 @Controller('deliveries')
@@ -12,6 +12,18 @@ export class ReceivingController {
   @May('clerk', 'administrator')
   bookDelivery(@CurrentActor() actor: Actor, @Body() body: BookDeliveryDto): Promise<DeliveryView> {
     return this.receiving.book(actor, body);
+  }
+
+  /** Puts right a delivery booked in error: its lots count as never found, and its paper can be booked again. */
+  @Post(':delivery/reversal')
+  @HttpCode(200)
+  @May('clerk', 'administrator')
+  reverseDelivery(
+    @CurrentActor() actor: Actor,
+    @Param('delivery') delivery: string,
+    @Body() body: ReverseDeliveryDto,
+  ): Promise<DeliveryView> {
+    return this.receiving.reverse(actor, delivery, body);
   }
 
   /** The latest 200 deliveries, newest first. */

@@ -80,6 +80,12 @@ export class BookDeliveryDto extends CommandDto {
   lines: BookLineDto[];
 }
 
+export class ReverseDeliveryDto extends CommandDto {
+  /** Why the delivery was booked in error. */
+  @IsPlainText(2000)
+  reason: string;
+}
+
 /** A line as it was booked. */
 export class DeliveryLineView {
   lot: string;
@@ -97,6 +103,11 @@ export class DeliveryLineView {
   expiredOnArrival: boolean;
 }
 
+export class DeliveryReversalView {
+  seq: number;
+  reason: string;
+}
+
 export class DeliveryView {
   delivery: string;
   supplier: string;
@@ -108,5 +119,7 @@ export class DeliveryView {
   note: string | null;
   /** Ledger entry that booked it. */
   seq: number;
+  /** Set when it was booked in error: its lots count as never found. */
+  reversed: DeliveryReversalView | null;
   lines: DeliveryLineView[];
 }

@@ -30,6 +30,13 @@ export class Delivery {
 
   @Column(integer('booked_seq'))
   bookedSeq: number;
+
+  /** Entry that says the delivery was booked in error. */
+  @Column(integer('reversed_seq', { nullable: true }))
+  reversedSeq: number | null;
+
+  @Column(text('reverse_reason', { nullable: true }))
+  reverseReason: string | null;
 }
 
 @Entity('delivery_line')

@@ -10,6 +10,16 @@ export interface DeliveryLine {
   readonly expiredOnArrival: boolean;
 }
 
+/** A delivery was booked in error: its lots stand as never found and not accepted. Both entries stay readable. */
+export type DeliveryReversed = PlantFact & {
+  readonly kind: 'DeliveryReversed';
+  readonly v: 1;
+  readonly delivery: string;
+  /** Ledger entry that is put right. */
+  readonly corrects: number;
+  readonly reason: string;
+};
+
 /** A delivery is booked: one lot a line, in quarantine. */
 export type DeliveryBooked = PlantFact & {
   readonly kind: 'DeliveryBooked';

@@ -33,7 +33,9 @@ async function sameSupplierLot(tx: EntityManager, supplier: string, item: string
   if (supplierLot === undefined) return [];
   const rows = await queryRows<{ code: string }>(
     tx,
-    'SELECT "code" FROM "lot" WHERE "supplier_lot" = ? AND "supplier" = ? AND "item" = ? ORDER BY "id"',
+    `SELECT l."code" FROM "lot" l WHERE l."supplier_lot" = ? AND l."supplier" = ? AND l."item" = ?
+       AND NOT EXISTS (SELECT 1 FROM "delivery" d WHERE d."code" = l."source" AND d."reversed_seq" IS NOT NULL)
+     ORDER BY l."id"`,
     [supplierLot, supplier, item],
   );
   return rows.map((row) => row.code);
@@ -42,7 +44,7 @@ async function sameSupplierLot(tx: EntityManager, supplier: string, item: string
 async function sameDocument(tx: EntityManager, command: BookDelivery): Promise<string[]> {
   const rows = await queryRows<{ code: string }>(
     tx,
-    'SELECT "code" FROM "delivery" WHERE "supplier" = ? AND "document_type" = ? AND "document" = ? ORDER BY "code"',
+    'SELECT "code" FROM "delivery" WHERE "supplier" = ? AND "document_type" = ? AND "document" = ? AND "reversed_seq" IS NULL ORDER BY "code"',
     [command.supplier, command.documentType, command.document],
   );
   return rows.map((row) => row.code);
@@ -68,6 +70,8 @@ interface Head {
   condition: string;
   note: string | null;
   booked_seq: number;
+  reversed_seq: number | null;
+  reverse_reason: string | null;
 }
 
 interface LineRow {
@@ -105,6 +109,7 @@ export async function deliveryView(tx: EntityManager, delivery: string): Promise
     condition: head.condition,
     note: head.note,
     seq: head.booked_seq,
+    reversed: head.reversed_seq === null ? null : { seq: head.reversed_seq, reason: head.reverse_reason ?? '' },
     lines: lines.map((line) => ({
       lot: line.lot,
       item: line.item,

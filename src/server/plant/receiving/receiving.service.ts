@@ -3,17 +3,23 @@ import { parseQuantity } from '../../../../shared/quantity.js';
 import { Refusal } from '../../../../shared/refusal.js';
 import { CONFIG, type Config } from '../../platform/config.js';
 import { Reader } from '../../platform/database/reader.js';
+import { Lineage } from '../../trace/lineage.js';
 import { Commands } from '../commands.js';
 import type { Actor } from '../people/access.js';
 import { decideBookDelivery } from './receiving.decide.js';
-import type { BookDeliveryDto, DeliveryView } from './receiving.dto.js';
+import type { BookDeliveryDto, DeliveryView, ReverseDeliveryDto } from './receiving.dto.js';
 import { deliveries, deliveryView, receivingState } from './receiving.query.js';
+import { deliveryReversalState } from './reversal.query.js';
+import { decideDeliveryReversal } from './reversal.decide.js';
+
+const unknownDelivery = (code: string): Refusal => new Refusal('unknown', [{ code: 'delivery-unknown', detail: `no delivery ${code}` }]);
 
 @Injectable()
 export class ReceivingService {
   constructor(
     private readonly commands: Commands,
     private readonly reader: Reader,
+    private readonly lineage: Lineage,
     @Inject(CONFIG) private readonly config: Config,
   ) {}
 
@@ -30,9 +36,18 @@ export class ReceivingService {
     });
   }
 
+  reverse(actor: Actor, delivery: string, dto: ReverseDeliveryDto): Promise<DeliveryView> {
+    return this.commands.run(actor, { ...dto, delivery } as ReverseDeliveryDto, async (tx, record) => {
+      const state = await deliveryReversalState(tx, this.lineage, delivery);
+      if (!state) throw unknownDelivery(delivery);
+      await record([decideDeliveryReversal(dto.reason, state)]);
+      return (await deliveryView(tx, delivery))!;
+    });
+  }
+
   async delivery(code: string): Promise<DeliveryView> {
     const view = await deliveryView(this.reader.manager, code);
-    if (!view) throw new Refusal('unknown', [{ code: 'delivery-unknown', detail: `no delivery ${code}` }]);
+    if (!view) throw unknownDelivery(code);
     return view;
   }
 
