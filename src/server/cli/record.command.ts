@@ -29,7 +29,7 @@ export const verifyCommand = (): Command =>
       if (!report.ok) process.exitCode = REFUSED;
       if (options.json) answer(JSON.stringify(report, null, 2));
       else if (report.ok) answer(`the record is whole: ${report.entries} entries, ending in ${report.hash}`);
-      else answer([`${report.faults.length} faults in ${report.entries} entries`, ...faultLines(report.faults)].join('\n'));
+      else answer([`${report.faults.length} ${report.faults.length === 1 ? 'fault' : 'faults'} in ${report.entries} entries`, ...faultLines(report.faults)].join('\n'));
     });
 
 export const rebuildCommand = (): Command =>
