@@ -190,6 +190,17 @@ describe.each(DATABASES)('receiving on %s', (database) => {
     expect(await count()).toBe(before);
   });
 
+  it.each([
+    ['2026-02-31T06:00:00Z', 'is no real day: 2026-02 has 28 days'],
+    ['2026-03-01T24:00:00Z', 'has no hour 24'],
+    ['2026-03-01T06:00:00', 'is not an instant with its zone'],
+    ['yesterday', 'is not an instant with its zone'],
+  ])('says what is wrong with %s as the time of receipt', async (receivedAt, words) => {
+    const { status, body } = await refused([{ item: 'WAX-BASE', quantity: '1' }], { receivedAt });
+    expect([status, body.reasons.map((reason) => reason.pointer)]).toEqual([400, ['/receivedAt']]);
+    expect(JSON.stringify(body)).toContain(words);
+  });
+
   it('keeps serials apart by item and refuses one that exists', async () => {
     await book([{ item: 'GAUGE', quantity: '2', serials: ['0042', '42'] }]);
     const again = await refused([{ item: 'GAUGE', quantity: '1', serials: ['42'] }]);

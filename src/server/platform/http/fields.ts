@@ -4,7 +4,7 @@ import { ValidateBy, type ValidationOptions } from 'class-validator';
 import { codeFault, textFault } from '../../../../shared/plain-text.js';
 import { parseQuantity } from '../../../../shared/quantity.js';
 import { parseSpans } from '../../../../shared/spans.js';
-import { dateFault, instantFault, toInstant } from '../../../../shared/time.js';
+import { dateFault, toInstant } from '../../../../shared/time.js';
 
 /** Field checks of the trade for DTOs. Each says what is wrong with the value in a sentence. */
 const fieldCheck = (name: string, fault: (value: unknown) => string | null, options?: ValidationOptions): PropertyDecorator =>
@@ -35,14 +35,26 @@ const ofText = (check: (text: string) => string | null) => (value: unknown) =>
 export const IsCode = (options?: ValidationOptions): PropertyDecorator => fieldCheck('isCode', ofText(codeFault), options);
 
 /** Free text up to `max` characters without control characters other than line breaks and tabs. */
-export const IsPlainText = (max: number): PropertyDecorator => fieldCheck('isPlainText', ofText((text) => textFault(text, max)));
+export const IsPlainText = (max: number): PropertyDecorator =>
+  fieldCheck(
+    'isPlainText',
+    ofText((text) => textFault(text, max)),
+  );
 
 /** A decimal quantity in quotes, as "12.5", with at most six decimals. */
 export const IsQuantity = (options?: ValidationOptions): PropertyDecorator =>
-  fieldCheck('isQuantity', ofText((text) => thrown(() => parseQuantity(text))), options);
+  fieldCheck(
+    'isQuantity',
+    ofText((text) => thrown(() => parseQuantity(text))),
+    options,
+  );
 
 /** Piece numbers as "5-17,40". */
-export const IsPieces = (): PropertyDecorator => fieldCheck('isPieces', ofText((text) => thrown(() => parseSpans(text))));
+export const IsPieces = (): PropertyDecorator =>
+  fieldCheck(
+    'isPieces',
+    ofText((text) => thrown(() => parseSpans(text))),
+  );
 
 export const IsDate = (): PropertyDecorator => fieldCheck('isDate', ofText(dateFault));
 
@@ -50,7 +62,10 @@ export const IsDate = (): PropertyDecorator => fieldCheck('isDate', ofText(dateF
 export const IsInstant = (): PropertyDecorator =>
   applyDecorators(
     Transform(({ value }: { value: unknown }) => normalised(value)),
-    fieldCheck('isInstant', ofText(instantFault)),
+    fieldCheck(
+      'isInstant',
+      ofText((text) => thrown(() => toInstant(text))),
+    ),
   );
 
 function normalised(value: unknown): unknown {
