@@ -135,12 +135,15 @@ describe.each(DATABASES)('release and holds on %s', (database) => {
     expect(codes((await ship(lot, { quantity: '1' })).body)).toEqual(['lot-not-released']);
     const opened = await quality.post<{ urgentRelease: string }>('/api/urgent-releases', signed({ lot, setsAside: ['quarantine'] }));
     expect(opened.status, JSON.stringify(opened.body)).toBe(201);
-    expect((await ship(lot, { quantity: '1' })).status).toBe(201);
-    expect((await plant.as('auditor').get<object[]>('/api/urgent-releases')).body).toEqual([
-      expect.objectContaining({ lot, closedSeq: null }),
-    ]);
+    const { status, body: went } = await ship(lot, { quantity: '1' });
+    expect(status).toBe(201);
+    const listed = async () => (await plant.as('auditor').get<object[]>('/api/urgent-releases')).body;
+    const { shipment } = went as unknown as { shipment: string };
+    expect(await listed()).toEqual([expect.objectContaining({ lot, closedSeq: null, shipments: [shipment] })]);
     await quality.post(`/api/urgent-releases/${opened.body.urgentRelease}/close`, signed());
     expect(codes((await ship(lot, { quantity: '1' })).body)).toEqual(['lot-not-released']);
+    await plant.as('dispatcher').post(`/api/shipments/${shipment}/reversal`, { reason: 'another lot was meant' });
+    expect(await listed()).toEqual([expect.objectContaining({ lot, closedBy: 'quality-1', shipments: [] })]);
   });
 
   it('a lot that was not accepted can be used only after the decision is taken back', async () => {

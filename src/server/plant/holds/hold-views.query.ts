@@ -159,6 +159,7 @@ export async function urgentReleaseViews(from: EntityManager, genealogy: Genealo
      ORDER BY CASE WHEN u."closed_seq" IS NULL THEN 0 ELSE 1 END, u."opened_seq" DESC`,
     code === undefined ? [] : [code],
   );
+  const shipments = await shipmentsLeaningOn(from);
   const views: UrgentReleaseView[] = [];
   for (const row of rows) {
     const made = row.closed_seq === null ? madeSince(genealogy, row) : [];
@@ -177,9 +178,22 @@ export async function urgentReleaseViews(from: EntityManager, genealogy: Genealo
       closedSeq: row.closed_seq,
       closeReason: row.close_reason,
       marks: codes.map((lot) => lot.code).toSorted(),
+      shipments: shipments.get(row.code) ?? [],
     });
   }
   return views;
+}
+
+/** Shipments with a line that an urgent release let go, by the code of the release; those recorded in error left out. */
+async function shipmentsLeaningOn(from: EntityManager): Promise<Map<string, string[]>> {
+  const rows = await queryRows<{ release: string; shipment: string }>(
+    from,
+    `SELECT e."code" AS "release", s."code" AS "shipment" FROM "entry_subject" e JOIN "shipment" s ON s."dispatched_seq" = e."seq"
+     WHERE e."kind" = 'urgentRelease' AND s."reversed_seq" IS NULL ORDER BY e."seq"`,
+  );
+  const shipments = new Map<string, string[]>();
+  for (const { release, shipment } of rows) shipments.set(release, [...(shipments.get(release) ?? []), shipment]);
+  return shipments;
 }
 
 interface UrgentRow {

@@ -130,4 +130,6 @@ export class UrgentReleaseView {
   closeReason: string | null;
   /** Everything made from it since: marked until closed. */
   marks: string[];
+  /** Shipments that went out under it; they stay listed after it is closed. */
+  shipments: string[];
 }
