@@ -268,6 +268,13 @@ describe.each(DATABASES)('dispatch on %s', (database) => {
     expect((await plant.as('auditor').get<RecipientView[]>('/api/recipients?until=2026-03-01T00:00:00.000Z')).body).toEqual([]);
   });
 
+  it('SH-7, ID-8: says that it knows no such lot, item or customer, not that nobody was supplied', async () => {
+    for (const list of ['recipients', 'shipments', 'shipments.csv']) {
+      const { status, body } = await plant.as('auditor').get<Refused>(`/api/${list}?lot=f-new&item=wax-250&customer=C-1`);
+      expect([status, body.reasons.map((reason) => reason.code)]).toEqual([404, ['lot-unknown', 'item-unknown', 'customer-unknown']]);
+    }
+  });
+
   it('answers a retry again and ships once', async () => {
     const command = { commandId: 'cmd-77', document: 'N-77' };
     const first = await ship([{ lot: 'F-NEW', pieces: '80' }], command);

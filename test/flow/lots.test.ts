@@ -83,6 +83,8 @@ describe.each(DATABASES)('lots on %s', (database) => {
       expect.objectContaining({ supplier: 'S-WAX', supplierName: 'Larkbridge Waxes', lots: 1, quantity: '100' }),
     ]);
     expect((await auditor.get<object[]>('/api/items/WAX-BASE/suppliers?to=2026-01-01T00:00:00Z')).body).toEqual([]);
+    expect((await auditor.get('/api/items/wax-base/suppliers')).status).toBe(404);
+    expect((await auditor.get('/api/stock?item=wax-base')).status).toBe(404);
   });
 
   it('ST-8: stock lists by item and location what expires first, then what came first, with its stamp', async () => {

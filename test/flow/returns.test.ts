@@ -199,5 +199,6 @@ describe.each(DATABASES)('returns on %s', (database) => {
     const twice = await bring<Refused>('C-001', [{ lot: 'F-1', pieces: '62' }], { document: 'R-once' });
     expect(twice.body.reasons.map((reason) => reason.code)).toEqual(['document-booked']);
     expect((await plant.as('auditor').get('/api/returns/RT-9999')).status).toBe(404);
+    expect((await plant.as('auditor').get('/api/returns?lot=f-1')).status).toBe(404);
   });
 });

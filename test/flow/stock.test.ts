@@ -122,6 +122,7 @@ describe.each(DATABASES)('stock on %s', (database) => {
     await post('scrap', { lot: 'F-1', pieces: '80' });
     expect(await refused('corrections', { corrects: onward.document })).toEqual(['moved-on']);
     expect((await plant.as('auditor').get<Document[]>('/api/stock/documents?lot=F-1')).body.length).toBeGreaterThan(7);
+    expect((await plant.as('auditor').get('/api/stock/documents?lot=f-1')).status).toBe(404);
   });
 
   describe('of lots of its own', () => {

@@ -12,6 +12,7 @@ import { Commands } from '../commands.js';
 import type { Actor } from '../people/access.js';
 import { type Dispatch, decideDispatch, decideReversal } from './dispatch.decide.js';
 import type { DispatchDto, PickQueryDto, PickView, RecipientView, ReverseShipmentDto, ShipmentView } from './dispatch.dto.js';
+import { checkNamed } from '../stock/named.query.js';
 import { dispatchState, reversalState } from './dispatch.query.js';
 import { askedLine } from './goods-line.dto.js';
 import { checkPickQuantity, judgeStock, proposePick } from './pick.decide.js';
@@ -57,11 +58,13 @@ export class DispatchService {
     return view;
   }
 
-  shipments(filter: ShipmentFilter, limit: number): Promise<ShipmentView[]> {
+  async shipments(filter: ShipmentFilter, limit: number): Promise<ShipmentView[]> {
+    await checkNamed(this.reader.manager, filter);
     return shipmentViews(this.reader.manager, filter, limit);
   }
 
-  recipients(filter: ShipmentFilter): Promise<RecipientView[]> {
+  async recipients(filter: ShipmentFilter): Promise<RecipientView[]> {
+    await checkNamed(this.reader.manager, filter);
     return recipients(this.reader.manager, filter);
   }
 
@@ -88,7 +91,14 @@ export class DispatchService {
       item: code,
       wanted: query.quantity,
       short: formatQuantity(advice.shortMicro),
-      proposed: advice.proposed.map(({ lot, at, unit, expiresOn, bornAt, ...part }) => ({ lot, at, ...amount(part), unit, expiresOn, bornAt })),
+      proposed: advice.proposed.map(({ lot, at, unit, expiresOn, bornAt, ...part }) => ({
+        lot,
+        at,
+        ...amount(part),
+        unit,
+        expiresOn,
+        bornAt,
+      })),
       skipped: advice.skipped.map(({ lot, code: reason, detail, ...part }) => ({ lot, ...amount(part), code: reason, detail })),
     };
   }

@@ -8,6 +8,7 @@ import { findLots, serialViews } from './find-lots.query.js';
 import type { Known } from './lot-row.query.js';
 import { lotView } from './lot-view.query.js';
 import type { FindLotsDto, LotListView, LotView, SerialView, StockLineView, SupplyView } from './lots.dto.js';
+import { checkNamed } from '../stock/named.query.js';
 import { stockLines, suppliersOf } from './stock-lines.query.js';
 
 /** Finding and showing lots. Reads only. */
@@ -38,10 +39,12 @@ export class LotsService {
   }
 
   async stock(item: string | undefined, location: string | undefined): Promise<StockLineView[]> {
+    await checkNamed(this.reader.manager, { item });
     return stockLines(await this.#known(), { item, location });
   }
 
-  suppliers(item: string, from: string | undefined, to: string | undefined): Promise<SupplyView[]> {
+  async suppliers(item: string, from: string | undefined, to: string | undefined): Promise<SupplyView[]> {
+    await checkNamed(this.reader.manager, { item });
     return suppliersOf(this.reader.manager, item, from ?? '', to ?? '9999');
   }
 

@@ -6,6 +6,7 @@ import { Lineage } from '../../trace/lineage.js';
 import { Commands } from '../commands.js';
 import { askedLine } from '../dispatch/goods-line.dto.js';
 import type { Actor } from '../people/access.js';
+import { checkNamed } from '../stock/named.query.js';
 import { decideReturn, type ReturnGoods } from './returns.decide.js';
 import type { ReturnGoodsDto, ReturnView, ReverseReturnDto } from './returns.dto.js';
 import { type ReturnFilter, returnReversalState, returnState, returnView, returnViews } from './returns.query.js';
@@ -47,7 +48,8 @@ export class ReturnsService {
     return view;
   }
 
-  goodsReturns(filter: ReturnFilter): Promise<ReturnView[]> {
+  async goodsReturns(filter: ReturnFilter): Promise<ReturnView[]> {
+    await checkNamed(this.reader.manager, filter);
     return returnViews(this.reader.manager, filter, 200);
   }
 }

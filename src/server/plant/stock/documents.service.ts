@@ -30,6 +30,7 @@ import type {
   TakeBackSampleDto,
 } from './documents.dto.js';
 import type { StockFact } from './documents.facts.js';
+import { checkNamed } from './named.query.js';
 import { earlierDocument, stockDocument, stockDocuments, stockState } from './documents.query.js';
 
 /** A DTO with its piece numbers and quantity understood. */
@@ -94,7 +95,8 @@ export class StockDocumentsService {
     });
   }
 
-  documents(lot: string | undefined): Promise<StockDocumentView[]> {
+  async documents(lot: string | undefined): Promise<StockDocumentView[]> {
+    await checkNamed(this.reader.manager, { lot });
     return stockDocuments(this.reader.manager, lot, 200);
   }
 
