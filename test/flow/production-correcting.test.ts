@@ -238,13 +238,13 @@ describe.each(DATABASES)('repacking and correcting on %s', (database) => {
   });
 
   it('ID-6: two fillings after one another carry different codes, each with its own lots behind it', async () => {
-    const fill = async (): Promise<string> => {
+    const fillFour = async (): Promise<string> => {
       const { run } = await post(plant, '/api/runs', FILL);
       const each = [packaging.cans, packaging.lids, packaging.labels].map((lot) => ({ lot, quantity: '4' }));
       await post(plant, `/api/runs/${run}/charges`, { charges: [{ lot: batch, quantity: '1' }, ...each] });
       return (await post(plant, `/api/runs/${run}/close`, { pieces: 4, location: 'FG-1' })).lot!;
     };
-    const codes = [await fill(), await fill()];
+    const codes = [await fillFour(), await fillFour()];
     expect(new Set(codes).size).toBe(2);
     for (const code of codes) expect(Object.keys(await traced(plant, `lot=${code}&direction=backward`))).toContain(batch);
     const other = codes[1]!;
