@@ -122,6 +122,24 @@ describe.each(DATABASES)('bringing records over into a plant at work, on %s', (d
     ]);
   });
 
+  it('a run number brought over is not given out again, and a run begun here is not brought over', async () => {
+    const lot = await received('WAX-BASE', '10');
+    await bring(plant, { links: [CHARGE('RUN-0001', lot, 'OLD-1', '1')] });
+    const start = (run?: string) =>
+      plant.as('operator').post<{ run: string; reasons: { code: string }[] }>('/api/runs', {
+        kind: 'mixing',
+        item: 'MIX-WAX',
+        recipe: 'RCP-WAX',
+        vessel: 'V-1',
+        ...(run === undefined ? {} : { run }),
+      });
+    const typed = await start('RUN-0001');
+    expect([typed.status, typed.body.reasons.length]).toEqual([409, 1]);
+    expect((await start()).body.run).toBe('RUN-0002');
+    const report = await bring(plant, { links: [CHARGE('RUN-0002', lot, 'OLD-1', '2')] });
+    expect(codes(report)).toEqual([['links.csv', 2, 'RUN-0002', 'exists']]);
+  });
+
   it('leaves a record that a rebuild gives again', async () => {
     await expect(expectRebuildEqual(plant)).resolves.toBeUndefined();
   });

@@ -54,6 +54,7 @@ export async function plantState(tx: EntityManager, folder: Folder, at: string):
   const runs = folder.runs.map((run) => run.run);
   const runsLinked = await codesIn(tx, 'link', 'run', runs);
   const runsMade = await codesIn(tx, 'lot', 'source', runs);
+  const runsBegun = await codesIn(tx, 'run', 'code', runs);
   return {
     at,
     items: byCode(await catalogueOf(tx, 'item')),
@@ -66,7 +67,7 @@ export async function plantState(tx: EntityManager, folder: Folder, at: string):
       'code',
       folder.lots.map((lot) => lot.lot),
     ),
-    runsTaken: new Set([...runsLinked, ...runsMade]),
+    runsTaken: new Set([...runsLinked, ...runsMade, ...runsBegun]),
     shipmentsTaken: await codesIn(
       tx,
       'shipment',

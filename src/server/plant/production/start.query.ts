@@ -12,8 +12,8 @@ export async function startState(tx: EntityManager, command: StartRun, at: strin
   const clinging = command.vessel === undefined ? undefined : await lastBatch(tx, command.vessel);
   return {
     at,
-    nextRun: await nextDocument(tx, 'run', 'RUN'),
-    codeTaken: command.run !== undefined && (await queryRows(tx, 'SELECT 1 AS "one" FROM "run" WHERE "code" = ?', [command.run])).length > 0,
+    nextRun: await nextRun(tx),
+    codeTaken: command.run !== undefined && (await isTaken(tx, command.run)),
     item: await one('item'),
     recipe: await one('recipe'),
     bom: await one('bom'),
@@ -29,4 +29,21 @@ async function openThere(tx: EntityManager, { vessel, line }: StartRun): Promise
   if (line === undefined) return inVessel;
   const onLine = await queryRows<{ code: string }>(tx, 'SELECT "code" FROM "run" WHERE "line" = ? AND "closed_seq" IS NULL ORDER BY "code"', [line]);
   return [...inVessel, ...onLine.map(({ code }) => ({ run: code, place: line }))];
+}
+
+/** A run of that code is in the plant, or came over from older records, which keep it only in lots and links. */
+const isTaken = async (tx: EntityManager, run: string): Promise<boolean> =>
+  (
+    await queryRows(
+      tx,
+      `SELECT 1 AS "one" FROM "run" WHERE "code" = ? UNION ALL SELECT 1 AS "one" FROM "lot" WHERE "source" = ?
+       UNION ALL SELECT 1 AS "one" FROM "link" WHERE "run" = ? LIMIT 1`,
+      [run, run, run],
+    )
+  ).length > 0;
+
+async function nextRun(tx: EntityManager): Promise<string> {
+  let run = await nextDocument(tx, 'run', 'RUN');
+  while (await isTaken(tx, run)) run = `RUN-${String(Number(run.slice(4)) + 1).padStart(4, '0')}`;
+  return run;
 }
