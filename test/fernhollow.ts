@@ -97,7 +97,12 @@ const RECORDS: readonly (readonly [CatalogueKind, CatalogueKinds[CatalogueKind]]
   ],
   [
     'bom',
-    { code: 'BOM-BARREL', name: 'Barrel from bar', item: 'BARREL', lines: [{ item: 'BAR-6061', perPieceMicro: kg(0.3), trackedBy: 'lot' }] },
+    {
+      code: 'BOM-BARREL',
+      name: 'Barrel from bar',
+      item: 'BARREL',
+      lines: [{ item: 'BAR-6061', perPieceMicro: kg(0.3), trackedBy: 'lot' }],
+    },
   ],
   [
     'bom',

@@ -75,10 +75,12 @@ export function refused(answer: Answer): string[] {
 export const operator = (plant: Plant) => plant.as('operator');
 
 /** Posts to a run as an operator; the answer must be good. */
-export const post = async (plant: Plant, path: string, body: object = {}): Promise<RunBody> => done(await operator(plant).post<RunBody>(path, body));
+export const post = async (plant: Plant, path: string, body: object = {}): Promise<RunBody> =>
+  done(await operator(plant).post<RunBody>(path, body));
 
 /** Posts as an operator and answers the codes of the refusal. */
-export const refuse = async (plant: Plant, path: string, body: object = {}): Promise<string[]> => refused(await operator(plant).post(path, body));
+export const refuse = async (plant: Plant, path: string, body: object = {}): Promise<string[]> =>
+  refused(await operator(plant).post(path, body));
 
 /** Minutes later on the plant's clock. */
 export function wait(plant: Plant, minutes: number): string {
@@ -119,7 +121,10 @@ export async function chargeRecipe(plant: Plant, run: string, raw: Raw): Promise
 export async function mixBatch(plant: Plant, raw: Raw, vessel = 'V-1', quantity?: string): Promise<RunBody> {
   const started = await post(plant, '/api/runs', { kind: 'mixing', item: 'MIX-WAX', recipe: 'RCP-WAX', vessel, takeHeel: true });
   await chargeRecipe(plant, started.run, raw);
-  const heel = started.heel.length === 0 ? started.charges.filter((charge) => charge.heel).reduce((sum, charge) => sum + Number(charge.quantity), 0) : 0;
+  const heel =
+    started.heel.length === 0
+      ? started.charges.filter((charge) => charge.heel).reduce((sum, charge) => sum + Number(charge.quantity), 0)
+      : 0;
   return post(plant, `/api/runs/${started.run}/close`, { quantity: quantity ?? String(98 + heel) });
 }
 
@@ -131,11 +136,17 @@ export async function releasedBatch(plant: Plant, raw: Raw, vessel = 'V-1'): Pro
 }
 
 export interface TracedBody {
-  readonly lots: readonly { readonly lot: string; readonly spans: readonly (readonly [number, number])[] | null; readonly share: number | null }[];
+  readonly lots: readonly {
+    readonly lot: string;
+    readonly spans: readonly (readonly [number, number])[] | null;
+    readonly share: number | null;
+  }[];
 }
 
 /** A trace as lot to spans. */
 export async function traced(plant: Plant, query: string): Promise<Record<string, string>> {
   const body = done(await plant.as('auditor').get<TracedBody>(`/api/trace?${query}`));
-  return Object.fromEntries(body.lots.map(({ lot, spans }) => [lot, spans === null ? 'all' : spans.map(([a, b]) => (a === b ? `${a}` : `${a}-${b}`)).join(',')]));
+  return Object.fromEntries(
+    body.lots.map(({ lot, spans }) => [lot, spans === null ? 'all' : spans.map(([a, b]) => (a === b ? `${a}` : `${a}-${b}`)).join(',')]),
+  );
 }

@@ -58,7 +58,13 @@ export interface NarrowedLot {
   /** Pieces kept out; null: the whole of a bulk lot. */
   readonly keptOut: readonly WireSpan[] | null;
   readonly pieces: number | null;
-  readonly evidence: readonly { readonly link: string; readonly from: string; readonly fromSpan: WireSpan | null; readonly to: string; readonly toSpan: WireSpan | null }[];
+  readonly evidence: readonly {
+    readonly link: string;
+    readonly from: string;
+    readonly fromSpan: WireSpan | null;
+    readonly to: string;
+    readonly toSpan: WireSpan | null;
+  }[];
   /** Lots through which the conservative scope comes and the narrow one does not. */
   readonly through: readonly string[];
 }
@@ -67,7 +73,12 @@ export interface NarrowedLot {
 export interface ConservativeScope {
   readonly totals: TraceTotals;
   readonly morePieces: number;
-  readonly lots: readonly { readonly lot: string; readonly spans: readonly WireSpan[] | null; readonly affectedPieces: number | null; readonly depth: number }[];
+  readonly lots: readonly {
+    readonly lot: string;
+    readonly spans: readonly WireSpan[] | null;
+    readonly affectedPieces: number | null;
+    readonly depth: number;
+  }[];
   readonly narrowings: readonly NarrowedLot[];
 }
 

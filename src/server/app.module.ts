@@ -15,7 +15,14 @@ export class AppModule {
   static with(config: Config, clock?: Clock): DynamicModule {
     return {
       module: AppModule,
-      imports: [DatabaseModule.with({ config, schema: SCHEMA, lock: lockHead, clock }), HttpModule, HealthModule, TraceModule, PlantModule, RecordModule],
+      imports: [
+        DatabaseModule.with({ config, schema: SCHEMA, lock: lockHead, clock }),
+        HttpModule,
+        HealthModule,
+        TraceModule,
+        PlantModule,
+        RecordModule,
+      ],
     };
   }
 }

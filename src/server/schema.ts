@@ -34,12 +34,63 @@ import { Verification } from './record/verification.entity.js';
 import { Verification1764000060000 } from './record/verification.migration.js';
 
 /** Tables that follow from the ledger: a rebuild makes them again and must give equal rows. */
-export const PROJECTED = [CatalogueRecord, Delivery, DeliveryLineRow, EntrySubject, GoodsReturn, Hold, ImportFileRow, ImportRow, Link, Lot, LotStatusRow, PartReplacedRow, Person, Recall, RecallPartRow, RecallScopeRow, ReturnLineRow, Run, RunChangeover, RunCharge, RunCorrection, RunInvestigation, RunResidue, RunVessel, Serial, ShipmentLineRow, ShipmentRow, StockDocument, UrgentRelease, VesselBatch, VesselCleaning, VesselEmptying, Whereabout] as const;
+export const PROJECTED = [
+  CatalogueRecord,
+  Delivery,
+  DeliveryLineRow,
+  EntrySubject,
+  GoodsReturn,
+  Hold,
+  ImportFileRow,
+  ImportRow,
+  Link,
+  Lot,
+  LotStatusRow,
+  PartReplacedRow,
+  Person,
+  Recall,
+  RecallPartRow,
+  RecallScopeRow,
+  ReturnLineRow,
+  Run,
+  RunChangeover,
+  RunCharge,
+  RunCorrection,
+  RunInvestigation,
+  RunResidue,
+  RunVessel,
+  Serial,
+  ShipmentLineRow,
+  ShipmentRow,
+  StockDocument,
+  UrgentRelease,
+  VesselBatch,
+  VesselCleaning,
+  VesselEmptying,
+  Whereabout,
+] as const;
 
 /** Tables beside it: the ledger itself, answers to commands, and what may be forgotten (names, passwords, sessions, keys). */
 export const KEPT = [LedgerEntry, LedgerHead, CommandDone, PersonAccount, Session, ApiKey, SignInFailure, SetUpCode, Verification] as const;
 
 export const SCHEMA: Schema = {
   entities: [...PROJECTED, ...KEPT],
-  migrations: [Ledger1764000000000, Subjects1764000050000, Verification1764000060000, Stock1764000100000, StockDocuments1764000110000, People1764000150000, Catalogue1764000200000, Holds1764000300000, Receiving1764000400000, Runs1764000500000, Vessels1764000510000, Dispatch1764000700000, Returns1764000800000, Recalls1764000900000, Import1764001000000, DeliveryReversal1764001100000],
+  migrations: [
+    Ledger1764000000000,
+    Subjects1764000050000,
+    Verification1764000060000,
+    Stock1764000100000,
+    StockDocuments1764000110000,
+    People1764000150000,
+    Catalogue1764000200000,
+    Holds1764000300000,
+    Receiving1764000400000,
+    Runs1764000500000,
+    Vessels1764000510000,
+    Dispatch1764000700000,
+    Returns1764000800000,
+    Recalls1764000900000,
+    Import1764001000000,
+    DeliveryReversal1764001100000,
+  ],
 };

@@ -17,7 +17,8 @@ function codesInSources(): Set<string> {
   return codes;
 }
 
-const documented = (): Set<string> => new Set([...readFileSync('docs/problems.md', 'utf8').matchAll(/^\| `([a-z0-9-]+)` \|/gm)].map((match) => match[1]!));
+const documented = (): Set<string> =>
+  new Set([...readFileSync('docs/problems.md', 'utf8').matchAll(/^\| `([a-z0-9-]+)` \|/gm)].map((match) => match[1]!));
 
 describe('reasons of refusals', () => {
   it('every code in the sources is explained in docs/problems.md, and no other', () => {

@@ -6,12 +6,29 @@ import { done, operator, post, refuse, type RunBody, traced } from '../making.js
 import { expectRebuildEqual } from '../rebuild.js';
 
 const CLEARED = { confirmed: true, checkedBy: 'operator-2' };
-const BUILD = { kind: 'building', item: 'PUMP', bom: 'BOM-PUMP', line: 'BENCH-1', clearance: CLEARED, label: { text: 'Track pump {serial}' } } as const;
+const BUILD = {
+  kind: 'building',
+  item: 'PUMP',
+  bom: 'BOM-PUMP',
+  line: 'BENCH-1',
+  clearance: CLEARED,
+  label: { text: 'Track pump {serial}' },
+} as const;
 
 interface BuildRecord {
-  readonly asBuilt: readonly { readonly item: string; readonly lot: string; readonly serial: string | null; readonly replacedSeq: number | null }[];
+  readonly asBuilt: readonly {
+    readonly item: string;
+    readonly lot: string;
+    readonly serial: string | null;
+    readonly replacedSeq: number | null;
+  }[];
   readonly asIs: readonly { readonly item: string; readonly lot: string; readonly serial: string | null }[];
-  readonly replaced: readonly { readonly oldSerial: string | null; readonly newSerial: string | null; readonly reason: string; readonly oldLot: string }[];
+  readonly replaced: readonly {
+    readonly oldSerial: string | null;
+    readonly newSerial: string | null;
+    readonly reason: string;
+    readonly oldLot: string;
+  }[];
   readonly status: string;
   readonly place: string;
 }
@@ -45,14 +62,23 @@ describe.each(DATABASES)('building on %s', (database) => {
   });
   afterAll(() => plant.stop());
 
-  const record = async (serial: string): Promise<BuildRecord> => done(await operator(plant).get<BuildRecord>(`/api/units/PUMP/${serial}/build-record`));
+  const record = async (serial: string): Promise<BuildRecord> =>
+    done(await operator(plant).get<BuildRecord>(`/api/units/PUMP/${serial}/build-record`));
 
   it('P-35: bars are machined into barrels, with the yield the bar allows', async () => {
     expect(await refuse(plant, '/api/runs', { kind: 'machining', item: 'BARREL' })).toEqual(['line-missing']);
     const { run } = await post(plant, '/api/runs', { kind: 'machining', item: 'BARREL', bom: 'BOM-BARREL', line: 'LATHE-1' });
     expect(await refuse(plant, '/api/runs', { kind: 'machining', item: 'BARREL', line: 'LATHE-1' })).toEqual(['place-busy']);
-    expect(await refuse(plant, `/api/runs/${run}/close`, { quantity: '30', location: 'RACK-1' })).toEqual(['component-short', 'nothing-charged']);
-    await post(plant, `/api/runs/${run}/charges`, { charges: [{ lot: lots.bar, quantity: '6' }, { lot: lots.bar2, quantity: '3.9' }] });
+    expect(await refuse(plant, `/api/runs/${run}/close`, { quantity: '30', location: 'RACK-1' })).toEqual([
+      'component-short',
+      'nothing-charged',
+    ]);
+    await post(plant, `/api/runs/${run}/charges`, {
+      charges: [
+        { lot: lots.bar, quantity: '6' },
+        { lot: lots.bar2, quantity: '3.9' },
+      ],
+    });
     expect(await refuse(plant, `/api/runs/${run}/close`, { quantity: '30.5', location: 'RACK-1' })).toEqual(['not-whole']);
     barrels = await post(plant, `/api/runs/${run}/close`, { quantity: '31', location: 'RACK-1' });
     expect(barrels.result).toMatchObject({ yieldPercent: '93.94' });
@@ -77,14 +103,16 @@ describe.each(DATABASES)('building on %s', (database) => {
         { lot: lots.gauge, pieces: '1-15', intoPieces: '1-15', map: 'each' },
       ],
     });
-    expect(await refuse(plant, `${path}/charges`, { charges: [{ item: 'GAUGE', serials: ['G-101'], intoPieces: '16' }] })).toEqual(['pieces-not-there']);
+    expect(await refuse(plant, `${path}/charges`, { charges: [{ item: 'GAUGE', serials: ['G-101'], intoPieces: '16' }] })).toEqual([
+      'pieces-not-there',
+    ]);
     expect(await refuse(plant, `${path}/charges`, { charges: [{ item: 'GAUGE', serials: ['G-999'], intoPieces: '16-17' }] })).toEqual([
       'unequal-pieces',
       'serial-unknown',
     ]);
-    expect(await refuse(plant, `${path}/charges`, { charges: [{ lot: lots.gauge2, pieces: '1-3', intoPieces: '16-17', map: 'each' }] })).toEqual([
-      'unequal-pieces',
-    ]);
+    expect(
+      await refuse(plant, `${path}/charges`, { charges: [{ lot: lots.gauge2, pieces: '1-3', intoPieces: '16-17', map: 'each' }] }),
+    ).toEqual(['unequal-pieces']);
     await post(plant, `${path}/charges`, { charges: [{ item: 'GAUGE', serials: ['G-203', 'G-202', 'G-201'], intoPieces: '16-18' }] });
     await post(plant, `${path}/charges`, { charges: [{ lot: lots.gauge2, pieces: '4-10' }] });
     expect(await refuse(plant, `${path}/close`, { pieces: 25, location: 'FG-1' })).toEqual(['not-fitted', 'unit-incomplete']);
@@ -127,7 +155,14 @@ describe.each(DATABASES)('building on %s', (database) => {
     await release(plant, [pumps.lot!]);
     const { run } = await post(plant, '/api/runs', { kind: 'rework', item: 'PUMP', line: 'BENCH-1' });
     const path = `/api/runs/${run}/replacements`;
-    const [fresh, spare] = await receiveReleased(plant, [{ item: 'GAUGE', quantity: '2', serials: ['G-301', 'G-302'] }, { item: 'SEAL', quantity: '5' }], 'S-METAL');
+    const [fresh, spare] = await receiveReleased(
+      plant,
+      [
+        { item: 'GAUGE', quantity: '2', serials: ['G-301', 'G-302'] },
+        { item: 'SEAL', quantity: '5' },
+      ],
+      'S-METAL',
+    );
     const [waiting] = await receive(plant, [{ item: 'GAUGE', quantity: '1', serials: ['G-401'] }], 'S-METAL');
     const gauge = (serial: string) => ({ item: 'GAUGE', serial });
     const unit = { item: 'PUMP', serial: 'K-00017' };
@@ -140,11 +175,17 @@ describe.each(DATABASES)('building on %s', (database) => {
     await post(plant, path, { ...swap, location: 'QUAR' });
     expect(await refuse(plant, path, { ...swap, fitted: gauge('G-302') })).toEqual(['not-in-unit']);
     await post(plant, path, { unit, removed: { lot: lots.seal }, fitted: { lot: spare }, reason: 'leaks' });
-    expect(await refuse(plant, path, { unit, removed: { lot: lots.seal }, fitted: { lot: spare }, reason: 'leaks', location: 'RACK-1' })).toEqual([
-      'part-not-kept-apart',
-    ]);
+    expect(
+      await refuse(plant, path, { unit, removed: { lot: lots.seal }, fitted: { lot: spare }, reason: 'leaks', location: 'RACK-1' }),
+    ).toEqual(['part-not-kept-apart']);
     const closed = await post(plant, `/api/runs/${run}/close`);
-    expect([closed.lot, closed.replacements.map((one) => [one.oldSerial, one.newSerial])]).toEqual([null, [['G-202', 'G-301'], [null, null]]]);
+    expect([closed.lot, closed.replacements.map((one) => [one.oldSerial, one.newSerial])]).toEqual([
+      null,
+      [
+        ['G-202', 'G-301'],
+        [null, null],
+      ],
+    ]);
     const seen = await record('K-00017');
     expect(seen).toMatchObject({ status: 'quarantine', place: 'on-hand FG-1' });
     const gauges = (parts: BuildRecord['asIs']) => parts.filter((part) => part.item === 'GAUGE').map((part) => part.serial);
@@ -158,13 +199,20 @@ describe.each(DATABASES)('building on %s', (database) => {
     expect(await traced(plant, `lot=${lots.gauge2}&pieces=2&direction=forward`)).toEqual({ [pumps.lot!]: '17' });
     expect(await traced(plant, `lot=${fresh}&pieces=1&direction=forward`)).toEqual({ [pumps.lot!]: '17' });
     const recalled = done(await operator(plant).get<TraceAnswer>(`/api/trace?lot=${lots.gauge2}&pieces=2`));
-    expect(recalled.wasFitted).toMatchObject([{ lot: pumps.lot, piece: 17, serial: 'K-00017', part: lots.gauge2, partPiece: 2, replacedBy: fresh }]);
+    expect(recalled.wasFitted).toMatchObject([
+      { lot: pumps.lot, piece: 17, serial: 'K-00017', part: lots.gauge2, partPiece: 2, replacedBy: fresh },
+    ]);
     expect(done(await operator(plant).get<TraceAnswer>(`/api/trace?lot=${lots.gauge2}&pieces=1`)).wasFitted).toEqual([]);
   });
 
   it('P-41: only units on hand are reworked, and only in a rework run', async () => {
     const { run } = await post(plant, '/api/runs', { kind: 'repacking', item: 'PUMP' });
-    const swap = { unit: { item: 'PUMP', serial: 'K-00001' }, removed: { item: 'GAUGE', serial: 'G-101' }, fitted: { item: 'GAUGE', serial: 'G-302' }, reason: 'x' };
+    const swap = {
+      unit: { item: 'PUMP', serial: 'K-00001' },
+      removed: { item: 'GAUGE', serial: 'G-101' },
+      fitted: { item: 'GAUGE', serial: 'G-302' },
+      reason: 'x',
+    };
     expect(await refuse(plant, `/api/runs/${run}/replacements`, swap)).toEqual(['not-rework']);
     await post(plant, `/api/runs/${run}/close`);
     expect(await refuse(plant, `/api/runs/${run}/replacements`, swap)).toEqual(['run-closed', 'not-rework']);

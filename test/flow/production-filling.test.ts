@@ -36,7 +36,9 @@ describe.each(DATABASES)('filling on %s', (database) => {
   afterAll(() => plant.stop());
 
   const onHand = async (lot: string, at: string): Promise<string | undefined> => {
-    const body = done(await operator(plant).get<{ places: { fate: string; at: string; quantity: string; pieces: string | null }[] }>(`/api/lots/${lot}`));
+    const body = done(
+      await operator(plant).get<{ places: { fate: string; at: string; quantity: string; pieces: string | null }[] }>(`/api/lots/${lot}`),
+    );
     return body.places.find((place) => place.fate === 'on-hand' && place.at === at)?.quantity;
   };
 
@@ -78,7 +80,9 @@ describe.each(DATABASES)('filling on %s', (database) => {
       ['LBL-250', packaging.labels, 1],
       ['LBL-250', packaging.moreLabels, 481],
     ]);
-    expect(await refuse(plant, `${path}/changeovers`, { changeovers: [{ lot: packaging.moreLabels, fromPiece: 481 }] })).toEqual(['changeover-twice']);
+    expect(await refuse(plant, `${path}/changeovers`, { changeovers: [{ lot: packaging.moreLabels, fromPiece: 481 }] })).toEqual([
+      'changeover-twice',
+    ]);
     expect(await refuse(plant, `${path}/changeovers`, { changeovers: [{ lot: raw.wax, fromPiece: 5 }] })).toEqual(['not-charged']);
     expect(await refuse(plant, `${path}/charges`, { charges: [{ lot: raw.dye, quantity: '1' }] })).toEqual(['deviation-not-in-bom']);
     filled = changed;
@@ -87,7 +91,9 @@ describe.each(DATABASES)('filling on %s', (database) => {
   it('P-14: unused labels go back to stock, exactly', async () => {
     const path = `/api/runs/${filled.run}`;
     const labels = filled.charges.find((charge) => charge.lot === packaging.moreLabels)!;
-    expect(await refuse(plant, `${path}/returns`, { returns: [{ charge: labels.charge, quantity: '501' }], reason: 'unused' })).toEqual(['not-charged']);
+    expect(await refuse(plant, `${path}/returns`, { returns: [{ charge: labels.charge, quantity: '501' }], reason: 'unused' })).toEqual([
+      'not-charged',
+    ]);
     await post(plant, `${path}/returns`, { returns: [{ charge: labels.charge, quantity: '378', location: 'RACK-1' }], reason: 'unused' });
     expect(await onHand(packaging.moreLabels, 'RACK-1')).toBe('378');
   });
@@ -113,7 +119,13 @@ describe.each(DATABASES)('filling on %s', (database) => {
 
   it('GE-1, GE-2: closing yields a numbered lot with rejects scrapped, weights, and the mass reconciled against the batch', async () => {
     const netWeights = { count: 60, mean: '0.2505', sd: '0.0008', min: '0.2488', max: '0.2523' };
-    filled = await post(plant, `/api/runs/${filled.run}/close`, { pieces: 600, location: 'FG-1', rejected: '17,400-401', rejectReason: 'under weight', netWeights });
+    filled = await post(plant, `/api/runs/${filled.run}/close`, {
+      pieces: 600,
+      location: 'FG-1',
+      rejected: '17,400-401',
+      rejectReason: 'under weight',
+      netWeights,
+    });
     expect(filled.yields).toMatchObject({ quantity: '600', unit: 'each', place: 'FG-1', expiresOn: '2028-03-01' });
     expect(filled.result!.rejected).toBe('17,400-401');
     expect(filled.result!.mass).toEqual({
@@ -185,7 +197,10 @@ describe.each(DATABASES)('filling on %s', (database) => {
     await operator(plant).post('/api/vessels/V-2/cleaned', { method: 'hot rinse' });
     const { run } = await post(plant, '/api/runs', { kind: 'mixing', item: 'MIX-WAX', recipe: 'RCP-WAX', vessel: 'V-2' });
     const cans = { lot: filled.lot, pieces: '395-399,500' };
-    expect(await refuse(plant, `/api/runs/${run}/charges`, { charges: [{ ...cans, pieces: '395-401' }] })).toEqual(['pieces-not-there', 'deviation-not-in-recipe']);
+    expect(await refuse(plant, `/api/runs/${run}/charges`, { charges: [{ ...cans, pieces: '395-401' }] })).toEqual([
+      'pieces-not-there',
+      'deviation-not-in-recipe',
+    ]);
     const charged = await post(plant, `/api/runs/${run}/charges`, { charges: [{ ...cans, deviationReason: 'dented cans reworked' }] });
     expect(charged.charges[0]).toMatchObject({ pieces: '395-399,500', quantity: '6', mass: '1.5' });
     const closed = await post(plant, `/api/runs/${run}/close`, { quantity: '1.5', deviationReason: 'rework only' });

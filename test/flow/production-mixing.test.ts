@@ -2,7 +2,20 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { TraceAnswer } from '../../shared/api/trace.js';
 import { catalogueFernhollow, receive, receiveReleased, release, reviseItem } from '../fernhollow.js';
 import { DATABASES, PASSWORD, type Plant, startPlant } from '../harness.js';
-import { chargeRecipe, done, mixBatch, operator, post, type Raw, rawMaterials, refuse, refused, type RunBody, traced, wait } from '../making.js';
+import {
+  chargeRecipe,
+  done,
+  mixBatch,
+  operator,
+  post,
+  type Raw,
+  rawMaterials,
+  refuse,
+  refused,
+  type RunBody,
+  traced,
+  wait,
+} from '../making.js';
 import { expectRebuildEqual } from '../rebuild.js';
 
 const MIX = { kind: 'mixing', item: 'MIX-WAX', recipe: 'RCP-WAX', vessel: 'V-1' } as const;
@@ -20,18 +33,25 @@ describe.each(DATABASES)('mixing on %s', (database) => {
   afterAll(() => plant.stop());
 
   const run = async (code: string): Promise<RunBody> => done(await operator(plant).get<RunBody>(`/api/runs/${code}`));
-  const content = async (vessel: string) => done(await operator(plant).get<{ content: { lot: string; quantity: string }[]; lastBatch: string | null }>(`/api/vessels/${vessel}/content`));
+  const content = async (vessel: string) =>
+    done(
+      await operator(plant).get<{ content: { lot: string; quantity: string }[]; lastBatch: string | null }>(
+        `/api/vessels/${vessel}/content`,
+      ),
+    );
 
   it('P-1: a run that lacks what its kind needs, or names what is unknown, is told everything at once', async () => {
     expect(await refuse(plant, '/api/runs', { kind: 'mixing', item: 'MIX-WAX' })).toEqual(['vessel-missing', 'recipe-missing']);
-    expect(await refuse(plant, '/api/runs', { ...MIX, item: 'WAX-250', recipe: 'NO', vessel: 'V-9', startedAt: '2026-03-02T08:00:00.001Z', planned: '0' })).toEqual([
-      'recipe-unknown',
-      'vessel-unknown',
-      'no-pieces-in-vessel',
-      'wrong-kind-of-item',
-      'not-yet',
-      'quantity-not-positive',
-    ]);
+    expect(
+      await refuse(plant, '/api/runs', {
+        ...MIX,
+        item: 'WAX-250',
+        recipe: 'NO',
+        vessel: 'V-9',
+        startedAt: '2026-03-02T08:00:00.001Z',
+        planned: '0',
+      }),
+    ).toEqual(['recipe-unknown', 'vessel-unknown', 'no-pieces-in-vessel', 'wrong-kind-of-item', 'not-yet', 'quantity-not-positive']);
     expect(await refuse(plant, '/api/runs', { ...MIX, item: 'WAX-BASE' })).toEqual(['made-by-other']);
     expect(refused(await plant.as('clerk').post('/api/runs', MIX))).toEqual(['role-needed']);
   });
@@ -51,7 +71,15 @@ describe.each(DATABASES)('mixing on %s', (database) => {
       [raw.dye, 'Blue dye', '0.5', 'kg', '0.5'],
       [raw.inhibitor, 'Rust inhibitor', '2.5', 'kg', '2.5'],
     ]);
-    expect(closed.yields).toMatchObject({ lot: batch[0], name: 'Chain wax, bulk', quantity: '98.5', unit: 'kg', place: 'V-1', finishedAt: plant.clock.now(), released: '0' });
+    expect(closed.yields).toMatchObject({
+      lot: batch[0],
+      name: 'Chain wax, bulk',
+      quantity: '98.5',
+      unit: 'kg',
+      place: 'V-1',
+      finishedAt: plant.clock.now(),
+      released: '0',
+    });
     expect(closed.yields!.expiresOn).toBe('2026-08-29');
     expect(closed.result).toMatchObject({ yieldPercent: '98.50', deviations: [] });
     expect(await traced(plant, `lot=${raw.oil}&direction=forward`)).toEqual({ [batch[0]!]: 'all' });
@@ -85,11 +113,17 @@ describe.each(DATABASES)('mixing on %s', (database) => {
   it('GE-4: a hold on a batch reaches the batch its heel went into, and what an urgent release sets aside is named', async () => {
     await release(plant, [batch[1]!]);
     const signed = { password: PASSWORD, reason: 'smells of solvent' };
-    const hold = done(await plant.as('quality').post<{ hold: string }>('/api/holds', { ...signed, parts: [{ lot: batch[0] }], reaches: true, owner: 'quality-1' }));
+    const hold = done(
+      await plant
+        .as('quality')
+        .post<{ hold: string }>('/api/holds', { ...signed, parts: [{ lot: batch[0] }], reaches: true, owner: 'quality-1' }),
+    );
     const { run: code } = await post(plant, '/api/runs', { kind: 'treating', item: 'MIX-WAX' });
     const charge = { charges: [{ lot: batch[1], quantity: '1' }] };
     expect(await refuse(plant, `/api/runs/${code}/charges`, charge)).toEqual(['made-from-held']);
-    const urgent = done(await plant.as('quality').post<{ urgentRelease: string }>('/api/urgent-releases', { ...signed, lot: batch[1], setsAside: ['held'] }));
+    const urgent = done(
+      await plant.as('quality').post<{ urgentRelease: string }>('/api/urgent-releases', { ...signed, lot: batch[1], setsAside: ['held'] }),
+    );
     const charged = await post(plant, `/api/runs/${code}/charges`, charge);
     expect(charged.charges[0]!.urgentReleases).toEqual([urgent.urgentRelease]);
     await post(plant, `/api/runs/${code}/returns`, { returns: [{ charge: 1 }], reason: 'only tried' });
@@ -115,13 +149,21 @@ describe.each(DATABASES)('mixing on %s', (database) => {
   it('GE-8: a yield outside its limits opens an item, and the item is closed by an explanation', async () => {
     const low = await mixBatch(plant, raw, 'V-2', '88');
     expect(low.investigations).toEqual([
-      { what: 'yield', detail: 'the yield is 88.00 % of theory, allowed are 95.00 % to 102.00 %', explanation: null, explainedBy: null, explainedSeq: null },
+      {
+        what: 'yield',
+        detail: 'the yield is 88.00 % of theory, allowed are 95.00 % to 102.00 %',
+        explanation: null,
+        explainedBy: null,
+        explainedSeq: null,
+      },
     ]);
     const waiting = done(await operator(plant).get<{ run: string }[]>('/api/runs?toExplain=true'));
     expect(waiting.map((one) => one.run)).toEqual([low.run]);
     const explained = await post(plant, `/api/runs/${low.run}/explanations`, { what: 'yield', explanation: 'spilt at the outlet valve' });
     expect(explained.investigations[0]).toMatchObject({ explanation: 'spilt at the outlet valve' });
-    expect(await refuse(plant, `/api/runs/${low.run}/explanations`, { what: 'yield', explanation: 'again' })).toEqual(['explained-already']);
+    expect(await refuse(plant, `/api/runs/${low.run}/explanations`, { what: 'yield', explanation: 'again' })).toEqual([
+      'explained-already',
+    ]);
     expect(await refuse(plant, `/api/runs/${low.run}/explanations`, { what: 'mass', explanation: 'x' })).toEqual(['nothing-to-explain']);
     await operator(plant).post('/api/vessels/V-2/emptied', { reason: 'done' });
     await operator(plant).post('/api/vessels/V-2/cleaned', { method: 'hot rinse' });
@@ -137,14 +179,20 @@ describe.each(DATABASES)('mixing on %s', (database) => {
     expect(await refuse(plant, charges, { charges: [{ lot: raw.oil, quantity: '20' }] })).toEqual(['deviation-mixing-time']);
     const after = await post(plant, charges, { charges: [{ lot: raw.oil, quantity: '20', deviationReason: 'already melted' }] });
     expect(after.charges[1]).toMatchObject({ deviationReason: 'already melted', deviations: [{ what: 'mixing-time' }] });
-    expect(await refuse(plant, charges, { charges: [{ lot: raw.wax, quantity: '0.5' }] })).toEqual(['deviation-order', 'deviation-mixing-time']);
+    expect(await refuse(plant, charges, { charges: [{ lot: raw.wax, quantity: '0.5' }] })).toEqual([
+      'deviation-order',
+      'deviation-mixing-time',
+    ]);
     expect(await refuse(plant, `/api/runs/${code}/close`, { quantity: '70' })).toEqual([
       'deviation-step-short',
       'deviation-step-short',
       'deviation-step-short',
       'deviation-mixing-time',
     ]);
-    const returned = await post(plant, `/api/runs/${code}/returns`, { returns: [{ charge: 1 }, { charge: 2, quantity: '20' }], reason: 'given up' });
+    const returned = await post(plant, `/api/runs/${code}/returns`, {
+      returns: [{ charge: 1 }, { charge: 2, quantity: '20' }],
+      reason: 'given up',
+    });
     expect(returned.charges.map((charge) => charge.quantity)).toEqual(['0', '0']);
     const closed = await post(plant, `/api/runs/${code}/close`);
     expect([closed.state, closed.lot]).toEqual(['closed', null]);
@@ -161,10 +209,15 @@ describe.each(DATABASES)('mixing on %s', (database) => {
     expect(await charge({ lot: raw.wax, pieces: '1' })).toEqual(['no-pieces-here']);
     expect(await charge({ lot: raw.wax, quantity: '-1' })).toEqual(['quantity-not-positive']);
     expect(await charge({ lot: raw.wax, quantity: '1', unit: 'L' })).toEqual(['not-convertible']);
-    expect((await operator(plant).post(`/api/runs/${code}/charges`, { charges: [{ lot: raw.wax, quantity: '0.0000001' }] })).status).toBe(400);
+    expect((await operator(plant).post(`/api/runs/${code}/charges`, { charges: [{ lot: raw.wax, quantity: '0.0000001' }] })).status).toBe(
+      400,
+    );
     expect(await charge({ lot: raw.wax, quantity: '60', fromPiece: 3 })).toEqual(['no-pieces-made']);
     expect(await charge({ lot: raw.wax, quantity: '60', chargedAt: '2026-04-01T00:00:00.000Z' })).toEqual(['not-yet']);
-    expect(await charge({ lot: raw.wax, quantity: '60', chargedAt: '2026-03-01T00:00:00.000Z' })).toEqual(['before-start', 'used-before-made']);
+    expect(await charge({ lot: raw.wax, quantity: '60', chargedAt: '2026-03-01T00:00:00.000Z' })).toEqual([
+      'before-start',
+      'used-before-made',
+    ]);
     const all = await refuse(plant, `/api/runs/${code}/charges`, {
       charges: [
         { lot: raw.wax, quantity: '60' },
@@ -185,7 +238,9 @@ describe.each(DATABASES)('mixing on %s', (database) => {
     expect(await refuse(plant, `/api/runs/${code}/charges`, { charges: [early] })).toEqual(['used-before-made']);
     await post(plant, `/api/runs/${code}/charges`, { charges: [{ lot: raw.wax, quantity: '60', chargedAt: wait(plant, -30) }] });
     wait(plant, 30);
-    expect(await refuse(plant, `/api/runs/${code}/close`, { quantity: '60', finishedAt: startedAt, deviationReason: 'x' })).toEqual(['made-before-inputs']);
+    expect(await refuse(plant, `/api/runs/${code}/close`, { quantity: '60', finishedAt: startedAt, deviationReason: 'x' })).toEqual([
+      'made-before-inputs',
+    ]);
     await post(plant, `/api/runs/${code}/returns`, { returns: [{ charge: 1 }], reason: 'given up' });
     await post(plant, `/api/runs/${code}/close`);
   });
@@ -206,7 +261,8 @@ describe.each(DATABASES)('mixing on %s', (database) => {
   it('P-13: two people charging the last kilogram at once: one of them gets it', async () => {
     const [last] = await receiveReleased(plant, [{ item: 'WAX-BASE', quantity: '60' }]);
     const { run: code } = await post(plant, '/api/runs', { ...MIX, vessel: 'V-2' });
-    const charge = (which: 1 | 2) => plant.as('operator', which).post(`/api/runs/${code}/charges`, { charges: [{ lot: last, quantity: '60', deviationReason: 'rush' }] });
+    const charge = (which: 1 | 2) =>
+      plant.as('operator', which).post(`/api/runs/${code}/charges`, { charges: [{ lot: last, quantity: '60', deviationReason: 'rush' }] });
     const answers = await Promise.all([charge(1), charge(2)]);
     expect(answers.map((answer) => answer.status).toSorted((a, b) => a - b)).toEqual([201, 409]);
     expect(refused(answers.find((answer) => answer.status === 409)!)).toEqual(['not-enough-left']);
@@ -219,7 +275,9 @@ describe.each(DATABASES)('mixing on %s', (database) => {
     const started = await post(plant, '/api/runs', { ...MIX, vessel: 'V-2' });
     await chargeRecipe(plant, started.run, raw);
     const trace = async (query: string) => done(await operator(plant).get<TraceAnswer>(`/api/trace?${query}`));
-    expect((await trace(`lot=${raw.wax}`)).inProcess).toMatchObject([{ run: started.run, kind: 'mixing', place: 'V-2', took: [{ lot: raw.wax }] }]);
+    expect((await trace(`lot=${raw.wax}`)).inProcess).toMatchObject([
+      { run: started.run, kind: 'mixing', place: 'V-2', took: [{ lot: raw.wax }] },
+    ]);
     expect(await refuse(plant, `/api/runs/${started.run}/transfers`, { to: 'V-1' })).toEqual(['vessel-not-empty']);
     await operator(plant).post('/api/vessels/V-1/emptied', { reason: 'room' });
     await post(plant, `/api/runs/${started.run}/transfers`, { to: 'V-1' });
@@ -232,7 +290,9 @@ describe.each(DATABASES)('mixing on %s', (database) => {
     for (const vessel of ['V-1', 'V-2']) expect((await trace(`vessel=${vessel}`)).origin).toContainEqual({ lot: closed.lot, spans: null });
     expect((await trace('vessel=V-1')).origin.map(({ lot }) => lot)).not.toContain(batch[1]); // made before the last cleaning
     await release(plant, [closed.lot!]);
-    const pumped = done(await operator(plant).post<{ content: object[] }>('/api/vessels/V-1/transfers', { lot: closed.lot, quantity: '40', to: 'V-2' }));
+    const pumped = done(
+      await operator(plant).post<{ content: object[] }>('/api/vessels/V-1/transfers', { lot: closed.lot, quantity: '40', to: 'V-2' }),
+    );
     expect(pumped.content).toEqual([{ lot: closed.lot, item: 'MIX-WAX', name: 'Chain wax, bulk', quantity: '40', unit: 'kg' }]);
   });
 

@@ -105,7 +105,13 @@ describe.each(DATABASES)('recall on %s', (database) => {
       conservative: { lots: 2, pieces: 1000, consignees: 2 },
     });
     expect(body.scopes).toHaveLength(1);
-    expect(body.scopes[0]).toMatchObject({ version: 1, seq: body.seq, knownSeq: body.seq - 1, chosen: 'narrow', origin: [{ lot: labels[0], spans: null }] });
+    expect(body.scopes[0]).toMatchObject({
+      version: 1,
+      seq: body.seq,
+      knownSeq: body.seq - 1,
+      chosen: 'narrow',
+      origin: [{ lot: labels[0], spans: null }],
+    });
     expect(body.scopes[0]!.knownHash).toMatch(/^[0-9a-f]{64}$/);
     expect(body.lots.map((lot) => [lot.lot, lot.spans, lot.affected, lot.depth])).toEqual([
       ['F-1', [[1, 400]], '400', 1],
@@ -116,12 +122,21 @@ describe.each(DATABASES)('recall on %s', (database) => {
   it('RL-3: names the evidence for each narrowing', async () => {
     const { body } = await plant.as('auditor').get<RecallView>('/api/recalls/RC-0001');
     expect(body.narrowings.map((narrowing) => [narrowing.lot, narrowing.spans])).toEqual([['F-1', [[1, 400]]]]);
-    expect(body.narrowings[0]!.evidence).toEqual([expect.stringMatching(new RegExp(`^Link \\d+\\.1, filling RUN-F-1: ${labels[0]} went into pieces 1-400 of F-1$`))]);
+    expect(body.narrowings[0]!.evidence).toEqual([
+      expect.stringMatching(new RegExp(`^Link \\d+\\.1, filling RUN-F-1: ${labels[0]} went into pieces 1-400 of F-1$`)),
+    ]);
   });
 
   it('RE-6, RL-6: lists who was sent what, and what has not come back', async () => {
     const { body } = await plant.as('auditor').get<RecallView>('/api/recalls/RC-0001');
-    expect(body.consignees.map(({ customer, name, contact, lines }) => [customer, name, contact, lines.map((line) => [line.shipment, line.spans, line.out.spans])])).toEqual([
+    expect(
+      body.consignees.map(({ customer, name, contact, lines }) => [
+        customer,
+        name,
+        contact,
+        lines.map((line) => [line.shipment, line.spans, line.out.spans]),
+      ]),
+    ).toEqual([
       ['C-001', 'Tumbledown Cycles', 'recalls@tumbledown.example', [[shipments[0], [[1, 300]], [[11, 300]]]]],
       ['C-002', 'Saddler and Spoke', 'workshop@saddler.example', [[shipments[1], [[301, 400]], [[301, 400]]]]],
     ]);
@@ -136,7 +151,11 @@ describe.each(DATABASES)('recall on %s', (database) => {
       { unit: 'pieces', affected: '400', byFate: { dispatched: '390', 'on hand': '10' }, difference: '0' },
       { unit: 'each', affected: '1000', byFate: { 'on hand': '1000' }, difference: '0' },
     ]);
-    expect(body.reconciliation.places.filter((place) => place.lot === 'F-1').map((place) => [place.fate, place.holder, place.document, place.spans])).toEqual([
+    expect(
+      body.reconciliation.places
+        .filter((place) => place.lot === 'F-1')
+        .map((place) => [place.fate, place.holder, place.document, place.spans]),
+    ).toEqual([
       ['dispatched', 'C-001 Tumbledown Cycles', shipments[0], [[11, 300]]],
       ['dispatched', 'C-002 Saddler and Spoke', shipments[1], [[301, 400]]],
       ['on hand', 'QUAR', null, [[1, 10]]],
@@ -168,8 +187,26 @@ describe.each(DATABASES)('recall on %s', (database) => {
     await bring(plant, 'C-001', [{ lot: 'F-1', pieces: '11-50' }]);
     await linkLots(plant, 'RUN-LATE', [{ from: labels[0]!, to: 'F-2', toSpan: [1, 100], massMicro: 0 }]);
     await recordFacts(plant, [
-      { kind: 'ScrappedForTest', v: 1, moved: [{ lot: 'F-1', spans: [[1, 10]], quantityMicro: 10 * MICRO, from: { fate: 'on-hand', at: 'QUAR' }, to: { fate: 'scrapped', at: 'SC-1' } }] } as never,
-      { kind: 'CatalogueRevised', v: 1, what: 'party', revision: 2, record: { code: 'C-001', name: 'Tumbledown Renamed', role: 'customer' } } as never,
+      {
+        kind: 'ScrappedForTest',
+        v: 1,
+        moved: [
+          {
+            lot: 'F-1',
+            spans: [[1, 10]],
+            quantityMicro: 10 * MICRO,
+            from: { fate: 'on-hand', at: 'QUAR' },
+            to: { fate: 'scrapped', at: 'SC-1' },
+          },
+        ],
+      } as never,
+      {
+        kind: 'CatalogueRevised',
+        v: 1,
+        what: 'party',
+        revision: 2,
+        record: { code: 'C-001', name: 'Tumbledown Renamed', role: 'customer' },
+      } as never,
     ]);
     expect(await plant.app.get(RecallService).recallReport('RC-0001')).toEqual(before);
     expect(await pdfOf(plant, 'RC-0001')).toBe(bytes);
@@ -387,24 +424,32 @@ describe('reconciliation of any history', () => {
   let lots = 0;
 
   /** Carries out a step as far as the record allows it; what is refused changes nothing. */
-  const carryOut = async (lot: string, { what, customer, first, length }: { what: string; customer: string; first: number; length: number }): Promise<void> => {
+  const carryOut = async (
+    lot: string,
+    { what, customer, first, length }: { what: string; customer: string; first: number; length: number },
+  ): Promise<void> => {
     const pieces = `${first}-${Math.min(60, first + length - 1)}`;
     const common = { customer, documentType: 'note', document: `P-${++documents}`, lines: [{ lot, pieces }] };
     if (what === 'ship') await plant.as('dispatcher').post('/api/shipments', { ...common, location: 'FG-1' });
     if (what === 'bring') await plant.as('clerk').post('/api/returns', { ...common, location: 'FG-1', condition: 'sound' });
     if (what === 'scrap' && first % 3 === 0) {
-      const moved = [{ lot, spans: [[first, first]], quantityMicro: MICRO, from: { fate: 'on-hand', at: 'FG-1' }, to: { fate: 'scrapped', at: 'SC-1' } }];
-      const { body } = await plant.as('auditor').get<{ whereabouts: { fate: string; at: string; spans: [number, number][] }[] }>(
-        `/api/trace?lot=${lot}&whereabouts=true`,
-      );
+      const moved = [
+        { lot, spans: [[first, first]], quantityMicro: MICRO, from: { fate: 'on-hand', at: 'FG-1' }, to: { fate: 'scrapped', at: 'SC-1' } },
+      ];
+      const { body } = await plant
+        .as('auditor')
+        .get<{ whereabouts: { fate: string; at: string; spans: [number, number][] }[] }>(`/api/trace?lot=${lot}&whereabouts=true`);
       const here = body.whereabouts.find((part) => part.fate === 'on-hand' && part.at === 'FG-1');
-      if (here?.spans.some(([from, to]) => from <= first && first <= to)) await recordFacts(plant, [{ kind: 'ScrappedForTest', v: 1, moved } as never]);
+      if (here?.spans.some(([from, to]) => from <= first && first <= to))
+        await recordFacts(plant, [{ kind: 'ScrappedForTest', v: 1, moved } as never]);
     }
   };
 
   const sums = ({ accounts, addsUp, places }: RecallReconciliationView): void => {
     expect(addsUp).toBe(true);
-    const pieces = places.flatMap((place) => place.spans ?? []).flatMap(([first, last]) => Array.from({ length: last! - first! + 1 }, (_, i) => first! + i));
+    const pieces = places
+      .flatMap((place) => place.spans ?? [])
+      .flatMap(([first, last]) => Array.from({ length: last! - first! + 1 }, (_, i) => first! + i));
     expect(new Set(pieces).size).toBe(pieces.length);
     expect(accounts[0]).toMatchObject({ unit: 'pieces', affected: String(pieces.length), difference: '0' });
   };

@@ -131,7 +131,9 @@ describe.each(DATABASES)('trace on %s', (database) => {
     const answer = await trace('lot=P-1&scope=both&whereabouts=true');
     expect(spansIn(answer, 'F-1')).toEqual([[1, 30]]);
     expect(answer.conservative).toMatchObject({ totals: { pieces: 100 }, morePieces: 70 });
-    expect(answer.conservative!.narrowings).toMatchObject([{ lot: 'F-1', keptOut: [[31, 100]], pieces: 70, evidence: [{ from: 'P-1', toSpan: [1, 30] }] }]);
+    expect(answer.conservative!.narrowings).toMatchObject([
+      { lot: 'F-1', keptOut: [[31, 100]], pieces: 70, evidence: [{ from: 'P-1', toSpan: [1, 30] }] },
+    ]);
     expect(answer.whereabouts).toEqual([
       { lot: 'F-1', fate: 'dispatched', at: 'S-1', spans: [[1, 30]], pieces: 30, quantity: '30' },
       expect.objectContaining({ lot: 'P-1', fate: 'on-hand' }),
@@ -183,7 +185,9 @@ describe.each(DATABASES)('trace on %s', (database) => {
 
   it('a link recorded late or voided changes the answer from then on, and not before', async () => {
     const before = (await trace('lot=R-2')).asKnownAt.seq;
-    await recordFacts(plant, [{ kind: 'LinkedLateForTest', v: 1, linked: [made([link('R-2', null, 'B-1', null, { massMicro: 1 * MICRO })])] }]);
+    await recordFacts(plant, [
+      { kind: 'LinkedLateForTest', v: 1, linked: [made([link('R-2', null, 'B-1', null, { massMicro: 1 * MICRO })])] },
+    ]);
     const late = await trace('lot=R-2');
     expect(spansIn(late, 'F-1')).toEqual([[1, 100]]);
     expect(spansIn(await trace(`lot=R-2&asKnownAt=${before}`), 'F-1')).toEqual([[61, 100]]);
@@ -198,7 +202,9 @@ describe.each(DATABASES)('trace on %s', (database) => {
     for (let start = 0; start < 2; start++) {
       const second = await createApp(plant.config, plant.clock);
       await second.init();
-      expect(JSON.parse(JSON.stringify(await second.get(TraceService).trace({ lot: 'R-1', scope: 'both', whereabouts: true })))).toEqual(wanted);
+      expect(JSON.parse(JSON.stringify(await second.get(TraceService).trace({ lot: 'R-1', scope: 'both', whereabouts: true })))).toEqual(
+        wanted,
+      );
       await second.close();
     }
   });

@@ -12,9 +12,11 @@ export interface CommonOptions {
 }
 
 /** Options given before or after the command's own name. */
-export const optionsOf = <Own extends object = object>(command: Command): CommonOptions & Own => command.optsWithGlobals<CommonOptions & Own>();
+export const optionsOf = <Own extends object = object>(command: Command): CommonOptions & Own =>
+  command.optsWithGlobals<CommonOptions & Own>();
 
-export const configOf = (options: CommonOptions, over: Partial<Config> = {}): Config => readConfig(process.env, { dataDir: options.data, ...over });
+export const configOf = (options: CommonOptions, over: Partial<Config> = {}): Config =>
+  readConfig(process.env, { dataDir: options.data, ...over });
 
 /**
  * The configuration of a plant that is there: a mistyped folder is said, not made.

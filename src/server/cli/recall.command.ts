@@ -15,8 +15,11 @@ const reportCommand = (): Command =>
     .requiredOption('--out <file>', 'file to write')
     .action(async (number: string, _own: object, command: Command) => {
       const options = optionsOf<Own>(command);
-      const { pages } = await withPlant(plantOf(options), (plant) => plant.get(RecallService).writeReport(number, () => createWriteStream(options.out)));
+      const { pages } = await withPlant(plantOf(options), (plant) =>
+        plant.get(RecallService).writeReport(number, () => createWriteStream(options.out)),
+      );
       answer(options.json ? JSON.stringify({ recall: number, file: options.out, pages }, null, 2) : `${options.out}: ${pages} pages`);
     });
 
-export const recallCommand = (): Command => new Command('recall').description('recalls and drills').addCommand(reportCommand().exitOverride());
+export const recallCommand = (): Command =>
+  new Command('recall').description('recalls and drills').addCommand(reportCommand().exitOverride());

@@ -24,12 +24,21 @@ export const verifyCommand = (): Command =>
     .action(async (_own: object, command: Command) => {
       const options = optionsOf<CommonOptions & { known?: KnownHead }>(command);
       const show = progressLine();
-      const report = await verifyRecord(plantOf(options), { known: options.known, onProgress: ({ step, done, of }) => show(`${step}: entry ${done} of ${of}`) });
+      const report = await verifyRecord(plantOf(options), {
+        known: options.known,
+        onProgress: ({ step, done, of }) => show(`${step}: entry ${done} of ${of}`),
+      });
       show(null);
       if (!report.ok) process.exitCode = REFUSED;
       if (options.json) answer(JSON.stringify(report, null, 2));
       else if (report.ok) answer(`the record is whole: ${report.entries} entries, ending in ${report.hash}`);
-      else answer([`${report.faults.length} ${report.faults.length === 1 ? 'fault' : 'faults'} in ${report.entries} entries`, ...faultLines(report.faults)].join('\n'));
+      else
+        answer(
+          [
+            `${report.faults.length} ${report.faults.length === 1 ? 'fault' : 'faults'} in ${report.entries} entries`,
+            ...faultLines(report.faults),
+          ].join('\n'),
+        );
     });
 
 export const rebuildCommand = (): Command =>

@@ -28,21 +28,40 @@ export function traceInWords(trace: TraceAnswer): string {
     '',
   ];
   if (trace.lots.length > 0) {
-    const rows = trace.lots.map((lot) => [lot.lot, lot.item, lot.class, `${lot.affectedQuantity} ${lot.unit}`, shareOf(lot), String(lot.depth), spansOf(lot.spans)]);
+    const rows = trace.lots.map((lot) => [
+      lot.lot,
+      lot.item,
+      lot.class,
+      `${lot.affectedQuantity} ${lot.unit}`,
+      shareOf(lot),
+      String(lot.depth),
+      spansOf(lot.spans),
+    ]);
     lines.push(...columns([['lot', 'item', 'class', 'affected', 'share', 'depth', 'pieces'], ...rows], [3, 4, 5]), '');
   }
   for (const consignee of trace.consignees) {
     lines.push(`${consignee.customer}: ${plural(consignee.affectedPieces, 'piece')}`);
-    lines.push(...columns(consignee.shipments.map((s) => ['', s.shipment, s.at.slice(0, 10), s.lot, s.spans === null ? s.quantity : spansOf(s.spans)])));
+    lines.push(
+      ...columns(
+        consignee.shipments.map((s) => ['', s.shipment, s.at.slice(0, 10), s.lot, s.spans === null ? s.quantity : spansOf(s.spans)]),
+      ),
+    );
   }
   for (const unit of trace.wasFitted) {
-    lines.push(`${unit.serial ?? `${unit.lot} piece ${unit.piece}`} was fitted with ${unit.part} until ${unit.at.slice(0, 10)}, when ${unit.replacedBy} went in: ${unit.reason}`);
+    lines.push(
+      `${unit.serial ?? `${unit.lot} piece ${unit.piece}`} was fitted with ${unit.part} until ${unit.at.slice(0, 10)}, when ${unit.replacedBy} went in: ${unit.reason}`,
+    );
   }
   for (const run of trace.inProcess) {
-    lines.push(`still in process: ${run.kind} run ${run.run}${run.place === null ? '' : ` at ${run.place}`} took ${run.took.map((part) => part.lot).join(', ')}`);
+    lines.push(
+      `still in process: ${run.kind} run ${run.run}${run.place === null ? '' : ` at ${run.place}`} took ${run.took.map((part) => part.lot).join(', ')}`,
+    );
   }
   if (trace.conservative) {
-    lines.push('', `whole lots instead of recorded pieces: ${plural(trace.conservative.totals.pieces, 'piece')}, ${plural(trace.conservative.morePieces, 'piece')} more`);
+    lines.push(
+      '',
+      `whole lots instead of recorded pieces: ${plural(trace.conservative.totals.pieces, 'piece')}, ${plural(trace.conservative.morePieces, 'piece')} more`,
+    );
   }
   if (trace.whereabouts) {
     const rows = trace.whereabouts.map((part) => [part.lot, part.fate, part.at, part.quantity, spansOf(part.spans)]);

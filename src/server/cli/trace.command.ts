@@ -78,7 +78,8 @@ export const traceCommand = (): Command =>
     .action(async (_own: Own, command: Command) => {
       const { json, data, ...request } = optionsOf<Own>(command);
       if (request.pieces !== undefined && request.lot === undefined) command.error('error: --pieces needs --lot');
-      if (request.line !== undefined && (request.from === undefined || request.to === undefined)) command.error('error: --line needs --from and --to');
+      if (request.line !== undefined && (request.from === undefined || request.to === undefined))
+        command.error('error: --line needs --from and --to');
       const traced = await withPlant(plantOf({ data }), (plant) => plant.get(TraceService).trace(request));
       answer(json ? JSON.stringify(traced, null, 2) : traceInWords(traced));
     });

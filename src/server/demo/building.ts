@@ -9,9 +9,12 @@ const BUILD_DAYS = [10, 14, 19, 25, 28, 34, 40, 45, 50, 55];
 const PUMPS = 40;
 
 export async function buildDay(story: Story, day: number): Promise<void> {
-  if (TURN_DAYS.includes(day)) await machine(story, day, { kind: 'machining', item: 'BARREL', from: 'BAR-40', each: 620, line: 'LATHE-1', pieces: 140 });
-  if (MACHINE_DAYS.includes(day)) await machine(story, day, { kind: 'machining', item: 'FOOT', from: 'CAST-F', each: MILLI, line: 'LATHE-1', pieces: 140 });
-  if (TREAT_DAYS.includes(day)) await machine(story, day, { kind: 'treating', item: 'FOOT-AN', from: 'FOOT', each: MILLI, line: 'ANOD-1', pieces: 140 });
+  if (TURN_DAYS.includes(day))
+    await machine(story, day, { kind: 'machining', item: 'BARREL', from: 'BAR-40', each: 620, line: 'LATHE-1', pieces: 140 });
+  if (MACHINE_DAYS.includes(day))
+    await machine(story, day, { kind: 'machining', item: 'FOOT', from: 'CAST-F', each: MILLI, line: 'LATHE-1', pieces: 140 });
+  if (TREAT_DAYS.includes(day))
+    await machine(story, day, { kind: 'treating', item: 'FOOT-AN', from: 'FOOT', each: MILLI, line: 'ANOD-1', pieces: 140 });
   if (BUILD_DAYS.includes(day)) await build(story, day);
 }
 
@@ -44,7 +47,9 @@ async function machine(story: Story, day: number, job: Job): Promise<void> {
   for (const { shelf, milli } of story.pantry.take(job.from, job.each * job.pieces)) {
     time = story.clock(later(time, 4));
     const fromPiece = numbered ? { fromPiece: Math.floor(used / job.each) + 1 } : {};
-    await worker.post(`/api/runs/${run}/charges`, { charges: [{ lot: shelf.lot, quantity: String(milli / MILLI), chargedAt: time, ...fromPiece }] });
+    await worker.post(`/api/runs/${run}/charges`, {
+      charges: [{ lot: shelf.lot, quantity: String(milli / MILLI), chargedAt: time, ...fromPiece }],
+    });
     used += milli;
   }
   const finishedAt = story.clock(at(date, '15:10'));
@@ -98,9 +103,15 @@ async function build(story: Story, day: number): Promise<void> {
     }
   }
   const finishedAt = story.clock(at(date, '15:45'));
-  const closed = await worker.post<{ yields: { lot: string; serials: string[] } }>(`/api/runs/${run}/close`, { finishedAt, pieces: PUMPS, location: 'FG-1' });
+  const closed = await worker.post<{ yields: { lot: string; serials: string[] } }>(`/api/runs/${run}/close`, {
+    finishedAt,
+    pieces: PUMPS,
+    location: 'FG-1',
+  });
   story.clock(later(finishedAt, 40));
-  await story.as('esme.lab').post('/api/stock/moves', { lot: closed.yields.lot, pieces: '1', from: 'FG-1', to: 'QUAR', reason: 'pressure test of one pump a run' });
+  await story
+    .as('esme.lab')
+    .post('/api/stock/moves', { lot: closed.yields.lot, pieces: '1', from: 'FG-1', to: 'QUAR', reason: 'pressure test of one pump a run' });
   await story.as('esme.lab').post('/api/stock/moves', { lot: closed.yields.lot, pieces: '1', from: 'QUAR', to: 'FG-1', reason: 'passed' });
   await story.sign('finn.quality', `/api/lots/${closed.yields.lot}/release`, { reason: 'pressure test and build records complete' });
   story.pantry.add(closed.yields.lot, 'PUMP', PUMPS * MILLI);

@@ -54,7 +54,11 @@ const ARRIVALS: readonly Arrival[] = [
 /** Where received goods stand once they are released. */
 const RACKS: Readonly<Record<string, string>> = { S: 'RACK-1', P: 'RACK-2', C: 'RACK-3' };
 const rackOf = (item: string): string =>
-  ['CAN-250', 'LID-250', 'LBL-250', 'CARTON-12'].includes(item) ? RACKS['P']! : ['WAX-BASE', 'OIL-40', 'SOLV', 'RUST-INH', 'DYE-BLU'].includes(item) ? RACKS['S']! : RACKS['C']!;
+  ['CAN-250', 'LID-250', 'LBL-250', 'CARTON-12'].includes(item)
+    ? RACKS['P']!
+    : ['WAX-BASE', 'OIL-40', 'SOLV', 'RUST-INH', 'DYE-BLU'].includes(item)
+      ? RACKS['S']!
+      : RACKS['C']!;
 
 /** Which lots came under the supplier's lot codes, for the rest of the story. */
 export async function receiveDay(story: Story, day: number): Promise<void> {

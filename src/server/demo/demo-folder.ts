@@ -12,7 +12,9 @@ const MARK = 'fernhollow-demo.txt';
 export function freshDemoFolder(dir: string): void {
   if (existsSync(dir) && readdirSync(dir).length > 0) {
     if (!existsSync(join(dir, MARK))) {
-      throw new Refusal('conflict', [{ code: 'not-a-demo-folder', detail: `${dir} holds something else than the demonstration: name an empty folder` }]);
+      throw new Refusal('conflict', [
+        { code: 'not-a-demo-folder', detail: `${dir} holds something else than the demonstration: name an empty folder` },
+      ]);
     }
     rmSync(dir, { recursive: true });
   }

@@ -60,7 +60,9 @@ async function fill(story: Story, day: number, batch: number, bulk: readonly Par
       fromPiece += milli / MILLI;
     }
   }
-  const rejected = [...new Set(Array.from({ length: story.dice.between(2, 7) }, () => story.dice.between(1, cans)))].toSorted((a, b) => a - b);
+  const rejected = [...new Set(Array.from({ length: story.dice.between(2, 7) }, () => story.dice.between(1, cans)))].toSorted(
+    (a, b) => a - b,
+  );
   const finishedAt = story.clock(at(date, '12:40'));
   const closed = await worker.post<{ yields: { lot: string } }>(`/api/runs/${run}/close`, {
     finishedAt,
@@ -80,10 +82,19 @@ async function fill(story: Story, day: number, batch: number, bulk: readonly Par
 }
 
 /** Two cans are kept; the rest is released, less what the scale rejected. */
-async function retainAndRelease(story: Story, date: string, lot: string, cans: number, rejected: ReadonlySet<number>, batch: number): Promise<void> {
+async function retainAndRelease(
+  story: Story,
+  date: string,
+  lot: string,
+  cans: number,
+  rejected: ReadonlySet<number>,
+  batch: number,
+): Promise<void> {
   const kept = [1, Math.floor(cans / 2)].filter((can) => !rejected.has(can));
   story.clock(at(date, '14:30'));
   await story.as('esme.lab').post('/api/stock/retains', { lot, pieces: kept.join(','), at: 'RETAIN', reason: 'retain samples of the run' });
-  await story.sign(batch % 2 === 0 ? 'finn.quality' : 'gwen.quality', `/api/lots/${lot}/release`, { reason: 'weights, seams and labels within limits' });
+  await story.sign(batch % 2 === 0 ? 'finn.quality' : 'gwen.quality', `/api/lots/${lot}/release`, {
+    reason: 'weights, seams and labels within limits',
+  });
   story.addCans(lot, cans, new Set([...rejected, ...kept]));
 }

@@ -53,7 +53,9 @@ async function repack(story: Story, day: number): Promise<void> {
     const from = Math.floor(cans / PER_CARTON) + 1;
     cans += last - first + 1;
     const intoPieces = `${from}-${Math.ceil(cans / PER_CARTON)}`;
-    await worker.post(`/api/runs/${run}/charges`, { charges: [{ lot: shelf.lot, pieces: `${first}-${last}`, chargedAt: time, intoPieces, map: 'all' }] });
+    await worker.post(`/api/runs/${run}/charges`, {
+      charges: [{ lot: shelf.lot, pieces: `${first}-${last}`, chargedAt: time, intoPieces, map: 'all' }],
+    });
   }
   const [carton] = story.pantry.take('CARTON-12', CARTONS * MILLI);
   time = story.clock(later(time, 2));

@@ -46,7 +46,9 @@ export async function mixDay(story: Story, day: number): Promise<void> {
     const wanted = Math.round(target * MILLI * (1 + (story.dice.roll() - 0.5) * 0.01));
     for (const { shelf, milli } of story.pantry.take(item, wanted)) {
       time = story.clock(later(time, 2));
-      await worker.post(`/api/runs/${run}/charges`, { charges: [{ lot: shelf.lot, quantity: decimal(milli), step: i + 1, chargedAt: time }] });
+      await worker.post(`/api/runs/${run}/charges`, {
+        charges: [{ lot: shelf.lot, quantity: decimal(milli), step: i + 1, chargedAt: time }],
+      });
       kilograms += item === 'OIL-40' ? Math.round(milli * 0.85) : milli;
     }
     time = later(time, minutes);
@@ -67,13 +69,18 @@ export async function mixDay(story: Story, day: number): Promise<void> {
     evidence: 'laboratory book, page of the day',
   });
   story.batches.at(-1)!.left -= 200;
-  await story.sign(batch % 3 === 0 ? 'gwen.quality' : 'finn.quality', `/api/lots/${closed.yields.lot}/release`, { reason: 'batch sample within limits' });
+  await story.sign(batch % 3 === 0 ? 'gwen.quality' : 'finn.quality', `/api/lots/${closed.yields.lot}/release`, {
+    reason: 'batch sample within limits',
+  });
 }
 
 /** Cans that came back dented are emptied into the batch: a reworked can is an input like any other. Answers thousandths of a kilogram. */
 async function rework(story: Story, run: string, dented: Story['dented'][number], chargedAt: string): Promise<number> {
   const pieces = `${dented.first}-${dented.last}`;
-  await story.sign('gwen.quality', `/api/lots/${dented.lot}/release`, { pieces, reason: 'content sound, dented cans only: to be emptied into a batch' });
+  await story.sign('gwen.quality', `/api/lots/${dented.lot}/release`, {
+    pieces,
+    reason: 'content sound, dented cans only: to be emptied into a batch',
+  });
   await story.as('ben.mix').post(`/api/runs/${run}/charges`, {
     charges: [{ lot: dented.lot, pieces, chargedAt, from: 'RETURNS', deviationReason: 'dented cans emptied into the batch' }],
   });

@@ -13,7 +13,8 @@ export interface Ending {
 
 /** Goods that come back: dented cans, a pump that leaks. They stand in quarantine, and the record keeps who had them. */
 export async function returnGoods(story: Story, day: number): Promise<void> {
-  const back = (item: string) => story.sent.findLast((part) => part.item === item && !story.cameBack.has(part) && part.last - part.first >= (item === 'PUMP' ? 1 : 30))!;
+  const back = (item: string) =>
+    story.sent.findLast((part) => part.item === item && !story.cameBack.has(part) && part.last - part.first >= (item === 'PUMP' ? 1 : 30))!;
   const dented = back('WAX-250');
   const leaking = back('PUMP');
   story.cameBack.add(dented).add(leaking);

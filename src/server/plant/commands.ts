@@ -63,7 +63,8 @@ export class Commands {
 }
 
 /** Without the password of a signature: it must not be kept, not even hashed together with the rest. */
-const plain = (command: Command): unknown => JSON.parse(JSON.stringify(command, (key, value: unknown) => (key === 'password' ? undefined : value)));
+const plain = (command: Command): unknown =>
+  JSON.parse(JSON.stringify(command, (key, value: unknown) => (key === 'password' ? undefined : value)));
 
 async function answeredBefore(tx: EntityManager, actor: Actor, commandId: string | undefined, fingerprint: string): Promise<string | null> {
   if (commandId === undefined) return null;

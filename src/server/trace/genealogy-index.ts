@@ -157,4 +157,5 @@ export class GenealogyIndex extends Lineage implements GroupWatcher, OnModuleIni
   }
 }
 
-const partsOf = (traced: Traced): LotPart[] => traced.reachedByLinks().map(({ lot, spans, again }) => ({ lotId: lot, spans: again ? again.spans : spans }));
+const partsOf = (traced: Traced): LotPart[] =>
+  traced.reachedByLinks().map(({ lot, spans, again }) => ({ lotId: lot, spans: again ? again.spans : spans }));

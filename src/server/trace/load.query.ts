@@ -31,7 +31,19 @@ export async function loadLots(from: EntityManager, genealogy: Genealogy, cards:
   }
 }
 
-type LinkCells = [seq: number, ord: number, fromLot: number, fromFirst: number, fromLast: number, toLot: number, toFirst: number, toLast: number, quantity: number, mass: number, each: number];
+type LinkCells = [
+  seq: number,
+  ord: number,
+  fromLot: number,
+  fromFirst: number,
+  fromLast: number,
+  toLot: number,
+  toFirst: number,
+  toLast: number,
+  quantity: number,
+  mass: number,
+  each: number,
+];
 
 const CELLS = ['seq', 'ord', 'from_lot', 'from_first', 'from_last', 'to_lot', 'to_first', 'to_last', 'quantity', 'mass'];
 
@@ -50,7 +62,9 @@ export async function loadLinks(from: EntityManager, genealogy: Genealogy, after
   let seq = after;
   let ord = 2_147_483_647;
   for (;;) {
-    const [{ page }] = (await queryRows<{ page: string | LinkCells[] | null }>(from, sql, [seq, ord, upTo, PAGE])) as [{ page: string | LinkCells[] | null }];
+    const [{ page }] = (await queryRows<{ page: string | LinkCells[] | null }>(from, sql, [seq, ord, upTo, PAGE])) as [
+      { page: string | LinkCells[] | null },
+    ];
     const rows = typeof page === 'string' ? (JSON.parse(page) as LinkCells[]) : (page ?? []);
     for (const row of rows) genealogy.append(linkOf(row));
     const last = rows.at(-1);

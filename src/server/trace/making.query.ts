@@ -31,7 +31,10 @@ export async function runsInProcess(
     [seq, seq, seq, seq],
   );
   const wanted = new Map(affected.map(({ lot, spans }) => [lot, spans]));
-  const runs = new Map<string, { run: string; kind: string; place: string | null; startedAt: string; took: RunInProcess['took'][number][] }>();
+  const runs = new Map<
+    string,
+    { run: string; kind: string; place: string | null; startedAt: string; took: RunInProcess['took'][number][] }
+  >();
   for (const row of rows) {
     const spans = wanted.get(row.lot_id);
     if (spans === undefined) continue;
@@ -42,7 +45,9 @@ export async function runsInProcess(
     run.took.push({ lot: cards[row.lot_id]!.lot, spans: taken, quantity: formatQuantity(quantityMicro) });
     runs.set(row.run, run);
   }
-  return [...runs.values()].map((run) => ({ ...run, took: run.took.toSorted(byText((part) => part.lot)) })).toSorted(byText((run) => run.run));
+  return [...runs.values()]
+    .map((run) => ({ ...run, took: run.took.toSorted(byText((part) => part.lot)) }))
+    .toSorted(byText((run) => run.run));
 }
 
 /** Affected units whose affected part was replaced by entry `seq`: as built they hold it, as they are they do not. */

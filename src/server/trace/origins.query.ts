@@ -59,7 +59,10 @@ export async function originsOf(from: EntityManager, question: TraceQuestion, as
   if (question.shipment !== undefined) await shipmentOrigin(from, no, question.shipment, asKnownAt, add);
   if (question.supplierLot !== undefined) {
     const supplier = question.supplier === undefined ? '' : ' AND l."supplier" = ?';
-    const rows = await lots(`l."supplier_lot" = ?${supplier}`, [question.supplierLot, ...(question.supplier === undefined ? [] : [question.supplier])]);
+    const rows = await lots(`l."supplier_lot" = ?${supplier}`, [
+      question.supplierLot,
+      ...(question.supplier === undefined ? [] : [question.supplier]),
+    ]);
     whole(rows, 'supplier-lot-unknown', `no lot was received under the supplier's lot ${question.supplierLot}`);
   }
   if (question.run !== undefined) whole(await lots('l."source" = ?', [question.run]), 'run-unknown', `no lot came from ${question.run}`);
@@ -109,7 +112,8 @@ async function serialOrigin(
     [serial],
   );
   const wanted = item === undefined ? rows : rows.filter((row) => row.item === item);
-  if (wanted.length === 0) no.unknown('serial-unknown', `no unit with serial ${serial}${item === undefined ? '' : ` of ${item}`}`, { serial });
+  if (wanted.length === 0)
+    no.unknown('serial-unknown', `no unit with serial ${serial}${item === undefined ? '' : ` of ${item}`}`, { serial });
   if (wanted.length > 1) {
     const items = wanted.map((row) => row.item);
     no.conflict('serial-ambiguous', `serial ${serial} exists for ${items.join(', ')}: name the item`, { serial, items });
@@ -147,10 +151,11 @@ async function vesselOrigin(
   add: (lot: number, spans: SpanSet | null) => void,
 ): Promise<void> {
   const when = at ?? '9999-12-31T00:00:00.000Z';
-  const cleanings = await queryRows<{ at: string }>(from, 'SELECT "cleaned_at" AS "at" FROM "vessel_cleaning" WHERE "vessel" = ? AND "seq" <= ?', [
-    vessel!,
-    asKnownAt,
-  ]);
+  const cleanings = await queryRows<{ at: string }>(
+    from,
+    'SELECT "cleaned_at" AS "at" FROM "vessel_cleaning" WHERE "vessel" = ? AND "seq" <= ?',
+    [vessel!, asKnownAt],
+  );
   const before = cleanings.map((row) => row.at).filter((cleaned) => cleaned <= when);
   const after = cleanings.map((row) => row.at).filter((cleaned) => cleaned > when);
   const rows = await queryRows<LotRow>(

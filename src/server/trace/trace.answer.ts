@@ -1,6 +1,14 @@
 import { formatQuantity, MICRO } from '../../../shared/quantity.js';
 import { countPieces, intersectSpans, type SpanSet, wholeLot } from '../../../shared/spans.js';
-import type { AffectedPart, ConservativeScope, Consignee, NarrowedLot, TracedLot, TraceTotals, TracedShipment } from '../../../shared/api/trace.js';
+import type {
+  AffectedPart,
+  ConservativeScope,
+  Consignee,
+  NarrowedLot,
+  TracedLot,
+  TraceTotals,
+  TracedShipment,
+} from '../../../shared/api/trace.js';
 import type { Narrowing } from './evidence.js';
 import type { LotCard } from './load.query.js';
 import type { LotShare } from './shares.js';
@@ -160,7 +168,12 @@ export function conservativeScope(
     })
     .toSorted(byText((lot) => lot.lot));
   const totals = totalsOf(lots, consigneeList);
-  return { totals, morePieces: totals.pieces - narrowPieces, lots, narrowings: narrowings.map((n) => narrowedLot(n, cards)).toSorted(byText((n) => n.lot)) };
+  return {
+    totals,
+    morePieces: totals.pieces - narrowPieces,
+    lots,
+    narrowings: narrowings.map((n) => narrowedLot(n, cards)).toSorted(byText((n) => n.lot)),
+  };
 }
 
 function narrowedLot({ lot, keptOut, links, through }: Narrowing, cards: readonly LotCard[]): NarrowedLot {
@@ -180,4 +193,5 @@ function narrowedLot({ lot, keptOut, links, through }: Narrowing, cards: readonl
 }
 
 /** The pieces of an origin, with null spans of a numbered lot spelled out. */
-export const originSpans = (card: LotCard, spans: SpanSet | null): SpanSet | null => (card.pieces === null ? null : (spans ?? wholeLot(card.pieces)));
+export const originSpans = (card: LotCard, spans: SpanSet | null): SpanSet | null =>
+  card.pieces === null ? null : (spans ?? wholeLot(card.pieces));

@@ -39,7 +39,8 @@ export class TraceController {
 /** Fields that only mean something together. */
 function checkQuery(query: TraceQueryDto): void {
   const no = new Reasons();
-  if (query.pieces !== undefined && query.lot === undefined) no.malformed('pieces-without-lot', 'pieces need the lot they are pieces of', { pointer: '/pieces' });
+  if (query.pieces !== undefined && query.lot === undefined)
+    no.malformed('pieces-without-lot', 'pieces need the lot they are pieces of', { pointer: '/pieces' });
   if (query.line !== undefined && (query.from === undefined || query.to === undefined)) {
     no.malformed('line-without-time', 'a line needs the time window: from and to', { pointer: '/line' });
   }

@@ -2,7 +2,8 @@ import { Transform } from 'class-transformer';
 import { IsBoolean, IsIn, IsInt, IsNumber, IsOptional, Max, Min } from 'class-validator';
 import { IsCode, IsInstant, IsPieces } from '../platform/http/fields.js';
 
-const asNumber = () => Transform(({ value }: { value: unknown }) => (typeof value === 'string' && /^\d+(\.\d+)?$/.test(value) ? Number(value) : value));
+const asNumber = () =>
+  Transform(({ value }: { value: unknown }) => (typeof value === 'string' && /^\d+(\.\d+)?$/.test(value) ? Number(value) : value));
 const asFlag = () => Transform(({ value }: { value: unknown }) => (value === 'true' ? true : value === 'false' ? false : value));
 
 /** What to trace, from where, and as known when. */

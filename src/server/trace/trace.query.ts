@@ -31,7 +31,10 @@ export async function placesAt(from: EntityManager, lotIds: readonly number[], s
 }
 
 /** Customer and instant of shipments, by code. */
-export async function shipmentHeads(from: EntityManager, shipments: Iterable<string>): Promise<Map<string, { customer: string; at: string }>> {
+export async function shipmentHeads(
+  from: EntityManager,
+  shipments: Iterable<string>,
+): Promise<Map<string, { customer: string; at: string }>> {
   const rows = await selectIn<{ code: string; customer: string; shipped_at: string }>(
     from,
     'SELECT "code", "customer", "shipped_at" FROM "shipment" WHERE "code" IN (:list)',

@@ -56,7 +56,9 @@ export class TraceService {
     return {
       direction,
       asKnownAt: { seq, at: await entryAt(this.reader.manager, seq) },
-      origin: origins.map(({ lot, spans }) => ({ lot: cards[lot]!.lot, spans: wholeIsNull(spans, cards[lot]!.pieces, request) })).toSorted(byText((o) => o.lot)),
+      origin: origins
+        .map(({ lot, spans }) => ({ lot: cards[lot]!.lot, spans: wholeIsNull(spans, cards[lot]!.pieces, request) }))
+        .toSorted(byText((o) => o.lot)),
       lots,
       consignees: list,
       totals,
@@ -64,7 +66,9 @@ export class TraceService {
       inProcess: affected.length === 0 ? [] : await runsInProcess(this.reader.manager, affected, cards, seq),
       ...(request.scope === 'both' ? { conservative: await this.#conservative(genealogy, direction, origins, seq, totals.pieces) } : {}),
       ...(request.whereabouts ? { whereabouts: await this.#whereabouts(kept, seq) } : {}),
-      ...(cut ? { leftOut: cut.leftOut.map(({ lot, spans, share }) => ({ lot: cards[lot]!.lot, spans, share })).toSorted(byText((l) => l.lot)) } : {}),
+      ...(cut
+        ? { leftOut: cut.leftOut.map(({ lot, spans, share }) => ({ lot: cards[lot]!.lot, spans, share })).toSorted(byText((l) => l.lot)) }
+        : {}),
     };
   }
 
@@ -74,7 +78,9 @@ export class TraceService {
     const known = genealogy.committedSeq;
     const seq = request.asKnownAt ?? known;
     if (seq > known) {
-      throw new Refusal('unknown', [{ code: 'entry-unknown', detail: `the ledger ends at entry ${known}; there is no entry ${seq} yet`, last: known }]);
+      throw new Refusal('unknown', [
+        { code: 'entry-unknown', detail: `the ledger ends at entry ${known}; there is no entry ${seq} yet`, last: known },
+      ]);
     }
     const origins = await originsOf(this.reader.manager, request, seq);
     const walk = request.direction === 'backward' ? traceBackward : traceForward;

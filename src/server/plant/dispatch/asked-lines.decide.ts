@@ -18,7 +18,9 @@ export function checkLines(no: Reasons, lines: readonly AskedLine[], pieces: Rea
     }
     if (line.item === undefined || line.lot !== undefined) return;
     if (line.serials === undefined || line.spans !== undefined || line.quantityMicro !== undefined) {
-      no.malformed('line-unclear', `which serials of ${line.item}? Without serials a line names the lot`, { pointer: `${pointer}/serials` });
+      no.malformed('line-unclear', `which serials of ${line.item}? Without serials a line names the lot`, {
+        pointer: `${pointer}/serials`,
+      });
       return;
     }
     line.serials.forEach((serial, k) => {

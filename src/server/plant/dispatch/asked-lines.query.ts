@@ -34,7 +34,7 @@ export async function partsWithStates(
 ): Promise<PartWithState[]> {
   const parts = partsAsked(lines, pieces);
   const states = new Map<AskedPart, LotState | undefined>();
-  for (let rest = parts; rest.length > 0; ) {
+  for (let rest = parts; rest.length > 0;) {
     const round = [...new Map(rest.toReversed().map((part) => [part.lot, part])).values()];
     const wanted = round.map((part) => ({ lot: part.lot, spans: part.asked.spans ?? null }));
     const found = await lotStates(tx, lineage, wanted);

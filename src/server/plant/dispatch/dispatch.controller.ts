@@ -49,7 +49,11 @@ export class DispatchController {
   @Post('shipments/:shipment/reversal')
   @HttpCode(200)
   @May('dispatcher', 'administrator')
-  reverseShipment(@CurrentActor() actor: Actor, @Param('shipment') shipment: string, @Body() body: ReverseShipmentDto): Promise<ShipmentView> {
+  reverseShipment(
+    @CurrentActor() actor: Actor,
+    @Param('shipment') shipment: string,
+    @Body() body: ReverseShipmentDto,
+  ): Promise<ShipmentView> {
     return this.dispatching.reverse(actor, shipment, body);
   }
 

@@ -5,7 +5,14 @@ import { spanSet } from '../../../../shared/spans.js';
 import type { OpenHold, OpenUrgentRelease } from '../holds/holds.facts.js';
 import type { LotState } from '../stock/lot-state.facts.js';
 import { partsAsked } from './asked-lines.facts.js';
-import { decideDispatch, decideReversal, type Dispatch, type DispatchLine, type DispatchState, type ReversalState } from './dispatch.decide.js';
+import {
+  decideDispatch,
+  decideReversal,
+  type Dispatch,
+  type DispatchLine,
+  type DispatchState,
+  type ReversalState,
+} from './dispatch.decide.js';
 
 const lot = (code: string, more: Partial<LotState> = {}): LotState => ({
   id: 1,
@@ -73,7 +80,13 @@ describe('dispatch', () => {
   it('moves exactly what is asked for out of the location', () => {
     const fact = dispatch([pieces('F-1', 2, 4)], [lot('F-1')]);
     expect(fact.moved).toEqual([
-      { lot: 'F-1', spans: [[2, 4]], quantityMicro: 3 * MICRO, from: { fate: 'on-hand', at: 'FG-1' }, to: { fate: 'dispatched', at: 'S-0001' } },
+      {
+        lot: 'F-1',
+        spans: [[2, 4]],
+        quantityMicro: 3 * MICRO,
+        from: { fate: 'on-hand', at: 'FG-1' },
+        to: { fate: 'dispatched', at: 'S-0001' },
+      },
     ]);
     expect(fact.customerRevision).toBe(3);
   });
@@ -124,7 +137,10 @@ describe('reversal (D-9)', () => {
   };
 
   it('puts back what is out and names the entry it corrects', () => {
-    expect(decideReversal('typed twice', state)).toMatchObject({ corrects: 12, moved: [{ to: { fate: 'on-hand', at: 'FG-1' }, spans: [[1, 3]] }] });
+    expect(decideReversal('typed twice', state)).toMatchObject({
+      corrects: 12,
+      moved: [{ to: { fate: 'on-hand', at: 'FG-1' }, spans: [[1, 3]] }],
+    });
   });
 
   it.each([

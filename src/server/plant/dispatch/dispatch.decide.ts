@@ -121,7 +121,10 @@ function decidePart(
   const before = moved.filter((movement) => movement.lot === lot);
   const twice = part.spans === null ? [] : intersectSpans(part.spans, spanSet(before.flatMap((movement) => movement.spans ?? [])));
   if (twice.length > 0) {
-    no.conflict('pieces-named-twice', `pieces ${formatSpans(twice)} of ${lot} are on an earlier line already`, { lot, pieces: formatSpans(twice) });
+    no.conflict('pieces-named-twice', `pieces ${formatSpans(twice)} of ${lot} are on an earlier line already`, {
+      lot,
+      pieces: formatSpans(twice),
+    });
     return null;
   }
   const left = lessTaken(state, before);
@@ -199,4 +202,3 @@ export function decideReversal(reason: string, state: ReversalState): ShipmentRe
     moved: state.out.map((part) => ({ ...part, from: { fate: 'dispatched', at: shipment }, to: { fate: 'on-hand', at: location! } })),
   };
 }
-

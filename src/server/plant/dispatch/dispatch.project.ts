@@ -15,11 +15,26 @@ export const projectDispatch = {
   },
 
   async ShipmentReversed(tx: EntityManager, { seq, fact }: Recorded<ShipmentReversed>): Promise<void> {
-    await queryRows(tx, 'UPDATE "shipment" SET "reversed_seq" = ?, "reverse_reason" = ? WHERE "code" = ?', [seq, fact.reason, fact.shipment]);
+    await queryRows(tx, 'UPDATE "shipment" SET "reversed_seq" = ?, "reverse_reason" = ? WHERE "code" = ?', [
+      seq,
+      fact.reason,
+      fact.shipment,
+    ]);
   },
 };
 
-const HEAD = ['code', 'customer', 'customer_revision', 'bill_to', 'document_type', 'document', 'shipped_at', 'location', 'note', 'dispatched_seq'];
+const HEAD = [
+  'code',
+  'customer',
+  'customer_revision',
+  'bill_to',
+  'document_type',
+  'document',
+  'shipped_at',
+  'location',
+  'note',
+  'dispatched_seq',
+];
 const LINE = ['shipment', 'line', 'lot_id', 'spans', 'quantity', 'urgent_releases', 'passed_over', 'pick_reason'];
 
 async function insertShipments(tx: EntityManager, seq: number, shipments: readonly Shipment[]): Promise<void> {

@@ -11,6 +11,8 @@ export const sayDispatch = {
       (passed.length === 0 ? '' : `; older stock stayed behind: ${listed(passed)}`)
     );
   },
-  ShipmentsBroughtOver: (fact: ShipmentsBroughtOver): string => `${counted(fact.shipments.length, 'shipment')} brought over from older records`,
-  ShipmentReversed: (fact: ShipmentReversed): string => `Shipment ${fact.shipment} of entry ${fact.corrects} was recorded in error and is undone: ${fact.reason}`,
+  ShipmentsBroughtOver: (fact: ShipmentsBroughtOver): string =>
+    `${counted(fact.shipments.length, 'shipment')} brought over from older records`,
+  ShipmentReversed: (fact: ShipmentReversed): string =>
+    `Shipment ${fact.shipment} of entry ${fact.corrects} was recorded in error and is undone: ${fact.reason}`,
 };

@@ -34,7 +34,11 @@ export class GoodsLineDto {
 }
 
 /** A line as decisions take it: pieces as spans, quantities in millionths. */
-export const askedLine = <Line extends GoodsLineDto>({ pieces, quantity, ...line }: Line): AskedLine & Omit<Line, 'pieces' | 'quantity'> => ({
+export const askedLine = <Line extends GoodsLineDto>({
+  pieces,
+  quantity,
+  ...line
+}: Line): AskedLine & Omit<Line, 'pieces' | 'quantity'> => ({
   ...line,
   spans: pieces === undefined ? undefined : parseSpans(pieces),
   quantityMicro: quantity === undefined ? undefined : parseQuantity(quantity),

@@ -47,7 +47,9 @@ const advice = (stock: readonly StockLot[], wanted: number) =>
     wanted * MICRO,
   );
 const lots = (stock: readonly StockLot[], wanted: number) =>
-  advice(stock, wanted).proposed.map((line) => `${line.lot} ${line.at} ${line.spans ? formatSpans(line.spans) : line.quantityMicro / MICRO}`);
+  advice(stock, wanted).proposed.map(
+    (line) => `${line.lot} ${line.at} ${line.spans ? formatSpans(line.spans) : line.quantityMicro / MICRO}`,
+  );
 
 describe('oldest first (ST-8, D-7)', () => {
   it('orders by expiry, then age, then code; no expiry comes last', () => {
@@ -78,7 +80,10 @@ describe('oldest first (ST-8, D-7)', () => {
 
   it('a lot is good on the day it expires and not the day after', () => {
     expect(lots([cans('A', { expiresOn: ON })], 1)).toHaveLength(1);
-    expect(advice([cans('A', { expiresOn: '2026-03-01' })], 1)).toMatchObject({ proposed: [], skipped: [{ lot: 'A', code: 'lot-expired' }] });
+    expect(advice([cans('A', { expiresOn: '2026-03-01' })], 1)).toMatchObject({
+      proposed: [],
+      skipped: [{ lot: 'A', code: 'lot-expired' }],
+    });
   });
 
   it('skips held and quarantined pieces and takes the rest', () => {
@@ -102,7 +107,9 @@ describe('oldest first (ST-8, D-7)', () => {
   });
 
   it('ST-10: keeps back the held quantity of a bulk lot and gives the rest', () => {
-    const stock = wax('R-2', { stops: [{ hold: hold({ lot: 'R-2', quantityMicro: 30 * MICRO, reaches: false }), inherited: false, spans: null }] });
+    const stock = wax('R-2', {
+      stops: [{ hold: hold({ lot: 'R-2', quantityMicro: 30 * MICRO, reaches: false }), inherited: false, spans: null }],
+    });
     expect(lots([stock], 40)).toEqual(['R-2 DOCK 20']);
   });
 

@@ -177,6 +177,7 @@ function lotCodeSource(row: LineRow): string {
   if (row.origin === 'made') return `given here by ${row.source}`;
   if (row.origin === 'returned') return `given here on return ${row.source}`;
   if (row.origin === 'opening') return `brought over from older records by ${row.source}`;
-  if (row.supplier_lot === null || Boolean(row.supplier_lot_assigned)) return `given here on delivery ${row.source}: it came without a lot code`;
+  if (row.supplier_lot === null || Boolean(row.supplier_lot_assigned))
+    return `given here on delivery ${row.source}: it came without a lot code`;
   return `given here on delivery ${row.source}; ${row.supplier} calls it ${row.supplier_lot}`;
 }

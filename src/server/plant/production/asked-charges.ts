@@ -47,4 +47,9 @@ export function askedCharges(
 }
 
 export const askedReturns = (returns: readonly ReturnDto[]): AskReturn[] =>
-  returns.map((dto) => ({ charge: dto.charge, location: dto.location, spans: spansOf(dto.pieces), quantityMicro: quantityOf(dto.quantity) }));
+  returns.map((dto) => ({
+    charge: dto.charge,
+    location: dto.location,
+    spans: spansOf(dto.pieces),
+    quantityMicro: quantityOf(dto.quantity),
+  }));

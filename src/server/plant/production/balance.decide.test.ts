@@ -5,7 +5,15 @@ import { investigationsOf, yieldFigures } from './balance.decide.js';
 import type { NetWeights } from './run.facts.js';
 import { asCharged, type ChargeState, type RunState } from './run-state.facts.js';
 
-const item = (over: Partial<Item>): Revised<Item> => ({ code: 'OUT', name: 'out', class: 'mixture', unit: 'kg', tracking: 'bulk', revision: 1, ...over });
+const item = (over: Partial<Item>): Revised<Item> => ({
+  code: 'OUT',
+  name: 'out',
+  class: 'mixture',
+  unit: 'kg',
+  tracking: 'bulk',
+  revision: 1,
+  ...over,
+});
 
 const charge = (of: string, quantity: number, mass: number, returned = 0): ChargeState => ({
   ...asCharged({
@@ -85,7 +93,12 @@ describe('yield of a batch (P-30, P-34; GE-8)', () => {
 
   it('of a batch in litres goes by its density, and without one is not known', () => {
     const charges = [charge('A', 90, 90)];
-    const of = (densityMicro?: number) => yieldFigures(run({ recipe, charges, item: item({ unit: 'L', densityMicro }) }), { quantityMicro: 100 * MICRO, rejectedPieces: 0, netWeights: null });
+    const of = (densityMicro?: number) =>
+      yieldFigures(run({ recipe, charges, item: item({ unit: 'L', densityMicro }) }), {
+        quantityMicro: 100 * MICRO,
+        rejectedPieces: 0,
+        netWeights: null,
+      });
     expect(of(900_000).yieldBp).toBe(10_000);
     expect(of().yieldBp).toBeNull();
   });
@@ -102,7 +115,14 @@ describe('mass of a filling against its batch (P-32, P-33)', () => {
 
   it('by the nominal content', () => {
     const figures = yieldFigures(filling, { ...out, netWeights: null });
-    expect(figures.mass).toEqual({ chargedMicro: 100 * MICRO, filledMicro: 97_500_000, rejectedMicro: MICRO, lossMicro: 2_500_000, lossBp: 250, basis: 'nominal' });
+    expect(figures.mass).toEqual({
+      chargedMicro: 100 * MICRO,
+      filledMicro: 97_500_000,
+      rejectedMicro: MICRO,
+      lossMicro: 2_500_000,
+      lossBp: 250,
+      basis: 'nominal',
+    });
     expect(figures).toMatchObject({ theoryMicro: 400 * MICRO, yieldBp: 9750, limitsBp: null });
     expect(figures.components).toEqual([
       { item: 'MIX', chargedMicro: 100 * MICRO, neededMicro: 97_500_000 },

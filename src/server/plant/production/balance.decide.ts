@@ -83,7 +83,10 @@ export function investigationsOf(figures: YieldFigures): Investigation[] {
   const found: Investigation[] = [];
   const { yieldBp, limitsBp, mass } = figures;
   if (yieldBp !== null && limitsBp !== null && (yieldBp < limitsBp[0] || yieldBp > limitsBp[1])) {
-    found.push({ what: 'yield', detail: `the yield is ${percent(yieldBp)} of theory, allowed are ${percent(limitsBp[0])} to ${percent(limitsBp[1])}` });
+    found.push({
+      what: 'yield',
+      detail: `the yield is ${percent(yieldBp)} of theory, allowed are ${percent(limitsBp[0])} to ${percent(limitsBp[1])}`,
+    });
   }
   if (mass !== null && mass.basis === 'mean' && mass.lossMicro < 0) {
     found.push({ what: 'mass', detail: `the cans hold ${percent(-mass.lossBp)} more than was charged` });

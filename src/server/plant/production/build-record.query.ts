@@ -60,7 +60,11 @@ async function partWith(from: EntityManager, table: 'lot_status' | 'whereabout',
 
 async function partsOf(from: EntityManager, unit: UnitRow, replaced: readonly ReplacementView[]): Promise<BuiltPartView[]> {
   const links = await unitLinks(from, unit.lot, unit.piece);
-  const items = await catalogueByCode(from, 'item', links.map((link) => link.item));
+  const items = await catalogueByCode(
+    from,
+    'item',
+    links.map((link) => link.item),
+  );
   const parts: BuiltPartView[] = [];
   for (const link of links) {
     const out = replacedBy(link, replaced);

@@ -31,16 +31,19 @@ export function understoodChangeovers(
 ): Changeover[] {
   const charged = chargedNet(run.charges);
   const known = [...run.changeovers];
-  if (run.item.tracking === 'bulk' && asks.length > 0) no.conflict('no-pieces-made', `${run.run} makes ${run.item.code}, which has no pieces`);
+  if (run.item.tracking === 'bulk' && asks.length > 0)
+    no.conflict('no-pieces-made', `${run.run} makes ${run.item.code}, which has no pieces`);
   return asks.flatMap((ask, i) => {
     const pointer = `/changeovers/${i}`;
     const item = charged.find(({ charge }) => charge.lot === ask.lot)?.charge.item;
     if (ask.changedAt > at) no.conflict('not-yet', `${ask.changedAt} is still to come`, { pointer: `${pointer}/changedAt` });
-    if (ask.changedAt < run.startedAt) no.conflict('before-start', `${run.run} began at ${run.startedAt}, after that`, { pointer: `${pointer}/changedAt` });
+    if (ask.changedAt < run.startedAt)
+      no.conflict('before-start', `${run.run} began at ${run.startedAt}, after that`, { pointer: `${pointer}/changedAt` });
     if (known.some((one) => one.lot === ask.lot && one.fromPiece === ask.fromPiece)) {
       no.conflict('changeover-twice', `the changeover to ${ask.lot} at piece ${ask.fromPiece} is recorded already`, { pointer });
     }
-    if (item === undefined) no.conflict('not-charged', `nothing of ${ask.lot} is charged to ${run.run}`, { pointer: `${pointer}/lot`, lot: ask.lot });
+    if (item === undefined)
+      no.conflict('not-charged', `nothing of ${ask.lot} is charged to ${run.run}`, { pointer: `${pointer}/lot`, lot: ask.lot });
     if (item === undefined) return [];
     const changeover = { ...ask, item };
     known.push(changeover);

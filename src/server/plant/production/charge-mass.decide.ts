@@ -25,11 +25,15 @@ export function chargedMass(
   if (!BLENDING.includes(item.class) || !BLENDED.includes(into.class)) return 0;
   if (asked.givenMicro !== undefined) return asked.givenMicro;
   if (item.contentMicro !== undefined && item.unit === 'each') {
-    return asked.spans === null ? mulDivMicro(asked.quantityMicro, item.contentMicro, 1_000_000) : countPieces(asked.spans) * item.contentMicro;
+    return asked.spans === null
+      ? mulDivMicro(asked.quantityMicro, item.contentMicro, 1_000_000)
+      : countPieces(asked.spans) * item.contentMicro;
   }
   const mass = massMicro(asked.quantityMicro, item.unit, item.densityMicro ?? null);
   if (mass !== null) return mass;
-  no.conflict('mass-unknown', `the mass of ${item.code} in ${item.unit} is not known: give it, or add a density or content to the item`, { pointer });
+  no.conflict('mass-unknown', `the mass of ${item.code} in ${item.unit} is not known: give it, or add a density or content to the item`, {
+    pointer,
+  });
   return 0;
 }
 
@@ -49,9 +53,13 @@ export function inLotUnit(
   const density = item.densityMicro;
   const pair = `${given.unit}>${lot.unit}`;
   if (density === undefined || (pair !== 'kg>L' && pair !== 'L>kg')) {
-    no.conflict('not-convertible', `${given.unit} of ${item.code} cannot be turned into ${lot.unit}${pair === 'kg>L' || pair === 'L>kg' ? ': it has no density' : ''}`, {
-      pointer,
-    });
+    no.conflict(
+      'not-convertible',
+      `${given.unit} of ${item.code} cannot be turned into ${lot.unit}${pair === 'kg>L' || pair === 'L>kg' ? ': it has no density' : ''}`,
+      {
+        pointer,
+      },
+    );
     return null;
   }
   const quantityMicro =

@@ -64,16 +64,15 @@ export function decideHeel(
 ): RunCharged {
   const no = new Reasons();
   checkOpen(no, state.run);
-  if (state.run.heel.length === 0) no.conflict('no-heel', `nothing is left in ${state.run.vessel ?? 'a vessel of this run'}`, { run: state.run.run });
-  const asks = state.run.heel.map(
-    (part): AskCharge => ({
-      ...asked,
-      lot: part.lot,
-      from: state.run.vessel!,
-      heel: true,
-      ...(part.spans === null ? { quantityMicro: part.quantityMicro } : { spans: part.spans }),
-    }),
-  );
+  if (state.run.heel.length === 0)
+    no.conflict('no-heel', `nothing is left in ${state.run.vessel ?? 'a vessel of this run'}`, { run: state.run.run });
+  const asks = state.run.heel.map((part): AskCharge => ({
+    ...asked,
+    lot: part.lot,
+    from: state.run.vessel!,
+    heel: true,
+    ...(part.spans === null ? { quantityMicro: part.quantityMicro } : { spans: part.spans }),
+  }));
   const charged = chargeAll(no, asks, state);
   no.throwIfAny();
   return charged;
@@ -194,11 +193,13 @@ function settle(
 function checkTime(no: Reasons, ask: AskCharge, { run, at }: ChargingState, lot: LotState, pointer: string): void {
   const where = { pointer: `${pointer}/chargedAt` };
   if (ask.chargedAt > at) no.conflict('not-yet', `charged at ${ask.chargedAt}, which is still to come`, where);
-  if (ask.chargedAt < run.startedAt) no.conflict('before-start', `charged at ${ask.chargedAt}, before ${run.run} began at ${run.startedAt}`, where);
+  if (ask.chargedAt < run.startedAt)
+    no.conflict('before-start', `charged at ${ask.chargedAt}, before ${run.run} began at ${run.startedAt}`, where);
   if (run.finishedAt !== null && ask.chargedAt > run.finishedAt) {
     no.conflict('after-finish', `charged at ${ask.chargedAt}, after ${run.run} was finished at ${run.finishedAt}`, where);
   }
-  if (ask.chargedAt < lot.bornAt) no.conflict('used-before-made', `${lot.lot} came into being at ${lot.bornAt}, after it would have been charged`, where);
+  if (ask.chargedAt < lot.bornAt)
+    no.conflict('used-before-made', `${lot.lot} came into being at ${lot.bornAt}, after it would have been charged`, where);
 }
 
 /** Which pieces of the lot being made it went into, where the operator tells. */
@@ -218,7 +219,8 @@ function settleInto(no: Reasons, ask: AskCharge, run: RunState, part: Part, poin
 export function pairUp(no: Reasons, from: SpanSet | null, to: SpanSet, map: PieceMap, pointer: string): readonly Into[] | null {
   if (from === null && map === 'all') return to.map((toSpan): Into => ({ fromSpan: null, toSpan, map: 'all' }));
   if (from === null || (map === 'each' && countPieces(from) !== countPieces(to))) {
-    const detail = from === null ? 'a bulk lot cannot go piece by piece' : `${countPieces(from)} pieces cannot go one by one into ${countPieces(to)}`;
+    const detail =
+      from === null ? 'a bulk lot cannot go piece by piece' : `${countPieces(from)} pieces cannot go one by one into ${countPieces(to)}`;
     no.conflict('unequal-pieces', detail, { pointer });
     return null;
   }

@@ -37,8 +37,14 @@ export class ChargingService {
     return this.commands.run(actor, dto, async (tx, record) => {
       const run = await runOrRefuse(tx, code);
       const asks = askedReturns(dto.returns);
-      const known = await knownLocations(tx, asks.flatMap((ask) => (ask.location === undefined ? [] : [ask.location])));
-      const vessels = await lastBatches(tx, run.charges.map((charge) => charge.takenFrom));
+      const known = await knownLocations(
+        tx,
+        asks.flatMap((ask) => (ask.location === undefined ? [] : [ask.location])),
+      );
+      const vessels = await lastBatches(
+        tx,
+        run.charges.map((charge) => charge.takenFrom),
+      );
       await record([decideUncharge(asks, dto.reason, { run, known, vessels })]);
       return (await runView(tx, code))!;
     });

@@ -66,7 +66,8 @@ export function decideClose(command: CloseRun, state: ClosingState): RunClosed {
   const serials = checkSerials(no, command, state);
   const deviations = closingDeviations(run, command);
   if (command.deviationReason === undefined) refuseDeviations(no, deviations, '');
-  if (chargedNet(run.charges).length === 0) no.conflict('nothing-charged', `nothing was charged to ${run.run}: what would it have been made of?`);
+  if (chargedNet(run.charges).length === 0)
+    no.conflict('nothing-charged', `nothing was charged to ${run.run}: what would it have been made of?`);
   no.throwIfAny();
   const born = bornOf(command, state, quantityMicro, serials);
   const rejected = command.rejected ?? [];
@@ -136,8 +137,12 @@ function closeEmpty(no: Reasons, command: CloseRun, run: RunState): RunClosed {
 function checkTimes(no: Reasons, command: CloseRun, run: RunState, at: string): void {
   const where = { pointer: '/finishedAt' };
   if (command.finishedAt > at) no.conflict('not-yet', `finished at ${command.finishedAt}, which is still to come`, where);
-  if (command.finishedAt < run.startedAt) no.conflict('before-start', `finished at ${command.finishedAt}, before it began at ${run.startedAt}`, where);
-  const last = chargedNet(run.charges).map(({ charge }) => charge.chargedAt).toSorted().at(-1);
+  if (command.finishedAt < run.startedAt)
+    no.conflict('before-start', `finished at ${command.finishedAt}, before it began at ${run.startedAt}`, where);
+  const last = chargedNet(run.charges)
+    .map(({ charge }) => charge.chargedAt)
+    .toSorted()
+    .at(-1);
   if (last !== undefined && last > command.finishedAt) {
     no.conflict('made-before-inputs', `material was charged at ${last}, after it would have been finished`, where);
   }
@@ -147,13 +152,15 @@ function checkQuantity(no: Reasons, command: CloseRun, run: RunState): number {
   const { pieces, quantityMicro } = command;
   if (run.item.tracking === 'bulk') {
     if (pieces !== undefined) no.conflict('no-pieces-here', `${run.item.code} is bulk: give a quantity`, { pointer: '/pieces' });
-    if (quantityMicro !== undefined && quantityMicro <= 0) no.malformed('quantity-not-positive', 'a quantity made is more than nothing', { pointer: '/quantity' });
+    if (quantityMicro !== undefined && quantityMicro <= 0)
+      no.malformed('quantity-not-positive', 'a quantity made is more than nothing', { pointer: '/quantity' });
     if (quantityMicro !== undefined && run.item.unit === 'each' && quantityMicro % MICRO !== 0) {
       no.malformed('not-whole', `${run.item.code} is counted: give a whole number`, { pointer: '/quantity' });
     }
     return quantityMicro ?? 0;
   }
-  if (quantityMicro !== undefined) no.conflict('pieces-not-quantity', `${run.item.code} comes in pieces: give their number`, { pointer: '/quantity' });
+  if (quantityMicro !== undefined)
+    no.conflict('pieces-not-quantity', `${run.item.code} comes in pieces: give their number`, { pointer: '/quantity' });
   return (pieces ?? 0) * MICRO;
 }
 
@@ -161,7 +168,8 @@ function checkPlace(no: Reasons, command: CloseRun, state: ClosingState): void {
   if (command.location === undefined && state.run.vessel === null) {
     no.malformed('location-missing', 'where is what was made?', { pointer: '/location' });
   }
-  if (command.location !== undefined && !state.locationKnown) no.unknown('location-unknown', `no location ${command.location}`, { pointer: '/location' });
+  if (command.location !== undefined && !state.locationKnown)
+    no.unknown('location-unknown', `no location ${command.location}`, { pointer: '/location' });
   if (state.codeTaken) no.conflict('lot-taken', `there is a lot ${command.lot} already`, { pointer: '/lot' });
 }
 
@@ -169,7 +177,9 @@ function checkPlace(no: Reasons, command: CloseRun, state: ClosingState): void {
 function checkNeeded(no: Reasons, run: RunState, quantityMicro: number): void {
   for (const { item, chargedMicro, neededMicro } of yieldFigures(run, { quantityMicro, rejectedPieces: 0, netWeights: null }).components) {
     if (chargedMicro === 0 || (run.countedItems.includes(item) && chargedMicro < neededMicro)) {
-      no.conflict('component-short', `${formatQuantity(neededMicro)} of ${item} are needed, ${formatQuantity(chargedMicro)} were charged`, { item });
+      no.conflict('component-short', `${formatQuantity(neededMicro)} of ${item} are needed, ${formatQuantity(chargedMicro)} were charged`, {
+        item,
+      });
     }
   }
 }
@@ -177,18 +187,24 @@ function checkNeeded(no: Reasons, run: RunState, quantityMicro: number): void {
 function checkRejected(no: Reasons, { rejected, rejectReason, pieces }: CloseRun): void {
   if (rejected === undefined) return;
   const outside = subtractSpans(rejected, wholeLot(pieces ?? 0));
-  if (outside.length > 0) no.conflict('pieces-outside-lot', `there are pieces 1-${pieces ?? 0}, not ${formatSpans(outside)}`, { pointer: '/rejected' });
+  if (outside.length > 0)
+    no.conflict('pieces-outside-lot', `there are pieces 1-${pieces ?? 0}, not ${formatSpans(outside)}`, { pointer: '/rejected' });
   if (rejectReason === undefined) no.malformed('reason-missing', 'why were pieces rejected?', { pointer: '/rejectReason' });
 }
 
 function checkWeights(no: Reasons, { netWeights, pieces }: CloseRun): void {
   if (!netWeights) return;
   const { count, meanMicro, sdMicro, minMicro, maxMicro } = netWeights;
-  if (count > (pieces ?? 0)) no.conflict('weighed-too-many', `${count} were weighed, ${pieces ?? 0} were made`, { pointer: '/netWeights/count' });
+  if (count > (pieces ?? 0))
+    no.conflict('weighed-too-many', `${count} were weighed, ${pieces ?? 0} were made`, { pointer: '/netWeights/count' });
   if (minMicro > meanMicro || meanMicro > maxMicro || minMicro < 0 || sdMicro < 0 || sdMicro > maxMicro - minMicro) {
-    no.malformed('weights-impossible', 'smallest, mean and largest come in that order, and the deviation is no more than between the ends', {
-      pointer: '/netWeights',
-    });
+    no.malformed(
+      'weights-impossible',
+      'smallest, mean and largest come in that order, and the deviation is no more than between the ends',
+      {
+        pointer: '/netWeights',
+      },
+    );
   }
 }
 
@@ -200,11 +216,15 @@ function checkSerials(no: Reasons, command: CloseRun, state: ClosingState): read
   }
   const serials = command.serials ?? state.generated;
   if (serials === null) {
-    no.malformed('serials-missing', `${item.code} carries serials and has no pattern for them: give one for each unit`, { pointer: '/serials' });
+    no.malformed('serials-missing', `${item.code} carries serials and has no pattern for them: give one for each unit`, {
+      pointer: '/serials',
+    });
     return undefined;
   }
-  if (serials.length !== command.pieces) no.conflict('serials-missing', `${command.pieces} units, ${serials.length} serials`, { pointer: '/serials' });
-  for (const serial of state.serialsTaken) no.conflict('serial-taken', `${item.code} with serial ${serial} exists already`, { pointer: '/serials', serial });
+  if (serials.length !== command.pieces)
+    no.conflict('serials-missing', `${command.pieces} units, ${serials.length} serials`, { pointer: '/serials' });
+  for (const serial of state.serialsTaken)
+    no.conflict('serial-taken', `${item.code} with serial ${serial} exists already`, { pointer: '/serials', serial });
   if (new Set(serials).size !== serials.length) no.conflict('serial-taken', 'a serial is named twice', { pointer: '/serials' });
   return serials;
 }

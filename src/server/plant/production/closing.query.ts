@@ -23,7 +23,10 @@ export async function closingState(
   at: string,
 ): Promise<ClosingState> {
   const serial = run.item.tracking === 'serial';
-  const generated = serial && !asked.serials && asked.pieces !== undefined ? await nextSerials(tx, run.item.code, run.item.serialPattern, asked.pieces) : null;
+  const generated =
+    serial && !asked.serials && asked.pieces !== undefined
+      ? await nextSerials(tx, run.item.code, run.item.serialPattern, asked.pieces)
+      : null;
   const serials = asked.serials ?? generated ?? [];
   return {
     at,
@@ -33,7 +36,10 @@ export async function closingState(
     locationKnown: asked.location !== undefined && (await knownLocations(tx, [asked.location])).has(asked.location),
     generated,
     serialsTaken: serial && serials.length > 0 ? await takenSerials(tx, run.item.code, serials) : [],
-    earliestExpiry: await earliestExpiry(tx, chargedNet(run.charges).map(({ charge }) => charge.lot)),
+    earliestExpiry: await earliestExpiry(
+      tx,
+      chargedNet(run.charges).map(({ charge }) => charge.lot),
+    ),
   };
 }
 

@@ -76,11 +76,17 @@ export class ClosingService {
       const back = run.charges.filter((charge) => returns.some((one) => one.charge === charge.charge)).map((charge) => charge.lot);
       const wanted = [...charges.map((ask) => ({ lot: ask.lot, spans: ask.spans ?? null })), ...back.map((lot) => ({ lot, spans: null }))];
       const state = await chargingState(tx, this.lineage, run, wanted, at);
-      const known = await knownLocations(tx, returns.flatMap((one) => (one.location === undefined ? [] : [one.location])));
+      const known = await knownLocations(
+        tx,
+        returns.flatMap((one) => (one.location === undefined ? [] : [one.location])),
+      );
       const late = charges.map((ask) => asCharged(lateCharge(ask.lot, state.lots.get(ask.lot)?.item ?? '')));
       const all: RunState = { ...run, changeovers: [], charges: [...run.charges, ...late] };
       const changeovers = gathered((no) => dto.changeovers && understoodChangeovers(no, asChangeovers(dto, run.finishedAt ?? at), all, at));
-      const vessels = await lastBatches(tx, run.charges.map((charge) => charge.takenFrom));
+      const vessels = await lastBatches(
+        tx,
+        run.charges.map((charge) => charge.takenFrom),
+      );
       const correcting = { ...state, known, vessels, standing: await standingLinks(tx, code), entries: await entriesOfRun(tx, code) };
       await record([decideCorrectRun({ corrects: dto.corrects, reason: dto.reason, returns, charges, changeovers }, correcting)]);
       return (await runView(tx, code))!;

@@ -68,7 +68,8 @@ export function decideCorrectRun(command: CorrectRun, state: CorrectingState): R
 }
 
 function checkCorrects(no: Reasons, command: CorrectRun, { run, entries }: CorrectingState): void {
-  if (run.closedSeq === null) no.conflict('run-open', `${run.run} is still running: charge, return or change over instead`, { run: run.run });
+  if (run.closedSeq === null)
+    no.conflict('run-open', `${run.run} is still running: charge, return or change over instead`, { run: run.run });
   else if (run.yields === null) no.conflict('nothing-yielded', `${run.run} yielded no lot`, { run: run.run });
   if (!entries.includes(command.corrects)) {
     no.unknown('entry-not-of-run', `entry ${command.corrects} is not about ${run.run}`, { pointer: '/corrects' });
@@ -103,7 +104,10 @@ const keyOf = (link: LinkMade, at: string): string =>
 function difference(standing: readonly StandingLink[], wanted: readonly LinkGroup[]): { voided: LinkVoided[]; linked: LinkGroup[] } {
   const left = new Map<string, StandingLink[]>();
   for (const link of standing) left.set(keyOf(link, link.at), [...(left.get(keyOf(link, link.at)) ?? []), link]);
-  const linked = wanted.map((group) => ({ ...group, links: group.links.filter((link) => left.get(keyOf(link, group.at))?.shift() === undefined) }));
+  const linked = wanted.map((group) => ({
+    ...group,
+    links: group.links.filter((link) => left.get(keyOf(link, group.at))?.shift() === undefined),
+  }));
   const voided = [...left.values()].flat().map(({ seq, ord }) => ({ seq, ord }));
   return {
     voided: voided.toSorted((a, b) => a.seq - b.seq || a.ord - b.ord),

@@ -1,6 +1,16 @@
 import { MICRO } from '../../../../shared/quantity.js';
 import type { Reasons } from '../../../../shared/refusal.js';
-import { countPieces, coversSpans, formatSpans, intersectSpans, type Span, type SpanSet, spanSet, subtractSpans, wholeLot } from '../../../../shared/spans.js';
+import {
+  countPieces,
+  coversSpans,
+  formatSpans,
+  intersectSpans,
+  type Span,
+  type SpanSet,
+  spanSet,
+  subtractSpans,
+  wholeLot,
+} from '../../../../shared/spans.js';
 import { spansInUse } from './run-links.decide.js';
 import { chargedNet, type ChargeState, type NetCharge, type RunState } from './run-state.facts.js';
 
@@ -16,7 +26,9 @@ export function checkCoverage(no: Reasons, run: RunState, pieces: number): strin
   for (const { charge } of charged) {
     const outside = subtractSpans(spanSet(charge.into.map(({ toSpan }) => toSpan)), wholeLot(pieces));
     if (outside.length > 0) {
-      no.conflict('pieces-outside-lot', `${charge.lot} went into pieces ${formatSpans(outside)}, there are 1-${pieces}`, { lot: charge.lot });
+      no.conflict('pieces-outside-lot', `${charge.lot} went into pieces ${formatSpans(outside)}, there are 1-${pieces}`, {
+        lot: charge.lot,
+      });
     }
   }
   const serialItems = (run.bom?.lines ?? []).filter((line) => line.trackedBy === 'serial');
@@ -42,18 +54,37 @@ function checkFitted(no: Reasons, item: string, perUnit: number, charged: Charge
     charge.into.flatMap(({ fromSpan, toSpan, map }) => {
       if (map !== 'each' || fromSpan === null) return [];
       const offset = toSpan[0] - fromSpan[0];
-      return intersectSpans([fromSpan], net.spans ?? []).map((span) => ({ lot: charge.lot, from: span, to: [span[0] + offset, span[1] + offset] as Span }));
+      return intersectSpans([fromSpan], net.spans ?? []).map((span) => ({
+        lot: charge.lot,
+        from: span,
+        to: [span[0] + offset, span[1] + offset] as Span,
+      }));
     }),
   );
   for (const { charge, net } of ofItem) {
     const loose = subtractSpans(net.spans ?? [], spanSet(fitted.filter((one) => one.lot === charge.lot).map((one) => one.from)));
     if (loose.length > 0) {
-      no.conflict('not-fitted', `pieces ${formatSpans(loose)} of ${charge.lot} are charged but fitted into no unit: fit or return them`, { lot: charge.lot });
+      no.conflict('not-fitted', `pieces ${formatSpans(loose)} of ${charge.lot} are charged but fitted into no unit: fit or return them`, {
+        lot: charge.lot,
+      });
     }
   }
-  const wrong = unitsWithout(fitted.map((one) => one.to), perUnit, pieces);
-  if (wrong.length > 0) no.conflict('unit-incomplete', `units ${formatSpans(wrong)} have not exactly ${perUnit} of ${item}`, { item, units: formatSpans(wrong) });
-  for (const lot of new Set(fitted.map((one) => one.lot))) checkTwice(no, lot, fitted.filter((one) => one.lot === lot).map((one) => one.from));
+  const wrong = unitsWithout(
+    fitted.map((one) => one.to),
+    perUnit,
+    pieces,
+  );
+  if (wrong.length > 0)
+    no.conflict('unit-incomplete', `units ${formatSpans(wrong)} have not exactly ${perUnit} of ${item}`, {
+      item,
+      units: formatSpans(wrong),
+    });
+  for (const lot of new Set(fitted.map((one) => one.lot)))
+    checkTwice(
+      no,
+      lot,
+      fitted.filter((one) => one.lot === lot).map((one) => one.from),
+    );
 }
 
 /** Units that do not have exactly so many, by counting up and down along the pieces. */
@@ -83,9 +114,15 @@ function unsureItems(no: Reasons, run: RunState, charged: Charged, pieces: numbe
   const unsure: string[] = [];
   for (const item of new Set(untold.map(({ charge }) => charge.item))) {
     const lots = [...new Set(untold.filter(({ charge }) => charge.item === item).map(({ charge }) => charge.lot))];
-    const use = spansInUse(lots, run.changeovers.filter((changeover) => changeover.item === item), pieces);
+    const use = spansInUse(
+      lots,
+      run.changeovers.filter((changeover) => changeover.item === item),
+      pieces,
+    );
     if (use.uncovered.length > 0) {
-      no.conflict('no-lot-at-start', `pieces ${formatSpans(use.uncovered)} have no lot of ${item}: the first changeover comes later`, { item });
+      no.conflict('no-lot-at-start', `pieces ${formatSpans(use.uncovered)} have no lot of ${item}: the first changeover comes later`, {
+        item,
+      });
     }
     if (use.unsure.length > 0) unsure.push(item);
   }

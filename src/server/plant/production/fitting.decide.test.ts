@@ -4,14 +4,47 @@ import { parseSpans } from '../../../../shared/spans.js';
 import { pairUp } from './charging.decide.js';
 import { stretchesOf } from './fitting.decide.js';
 
-const words = (into: ReturnType<typeof stretchesOf>): string[] => into.map(({ fromSpan, toSpan }) => `${fromSpan!.join('-')}>${toSpan.join('-')}`);
+const words = (into: ReturnType<typeof stretchesOf>): string[] =>
+  into.map(({ fromSpan, toSpan }) => `${fromSpan!.join('-')}>${toSpan.join('-')}`);
 
 describe('pieces one by one (P-24)', () => {
   it.each<[string, [number, number][], string[]]>([
-    ['running on together is one stretch', [[1, 4], [2, 5], [3, 6]], ['1-3>4-6']],
-    ['scanned in any order', [[3, 6], [1, 4], [2, 5]], ['1-3>4-6']],
-    ['backwards is no stretch', [[1, 3], [2, 2], [3, 1]], ['1-1>3-3', '2-2>2-2', '3-3>1-1']],
-    ['a gap on either side parts it', [[1, 1], [2, 3], [4, 4]], ['1-1>1-1', '2-2>3-3', '4-4>4-4']],
+    [
+      'running on together is one stretch',
+      [
+        [1, 4],
+        [2, 5],
+        [3, 6],
+      ],
+      ['1-3>4-6'],
+    ],
+    [
+      'scanned in any order',
+      [
+        [3, 6],
+        [1, 4],
+        [2, 5],
+      ],
+      ['1-3>4-6'],
+    ],
+    [
+      'backwards is no stretch',
+      [
+        [1, 3],
+        [2, 2],
+        [3, 1],
+      ],
+      ['1-1>3-3', '2-2>2-2', '3-3>1-1'],
+    ],
+    [
+      'a gap on either side parts it',
+      [
+        [1, 1],
+        [2, 3],
+        [4, 4],
+      ],
+      ['1-1>1-1', '2-2>3-3', '4-4>4-4'],
+    ],
   ])('%s', (_case, pairs, wanted) => expect(words(stretchesOf(pairs.map(([from, to]) => ({ from, to }))))).toEqual(wanted));
 
   it.each<[string, string, string, string[]]>([

@@ -26,17 +26,21 @@ interface Pair {
   readonly to: number | null;
 }
 
-const listPieces = (spans: SpanSet): number[] => spans.flatMap(([first, last]) => Array.from({ length: last - first + 1 }, (_, i) => first + i));
+const listPieces = (spans: SpanSet): number[] =>
+  spans.flatMap(([first, last]) => Array.from({ length: last - first + 1 }, (_, i) => first + i));
 
 /** Which piece of which lot went into which piece made. Adds a reason for each serial that is not known. */
 export function pairsOf(no: Reasons, asked: AskFitted, found: readonly FoundSerial[], pointer: string): Pair[] {
   const to = asked.intoPieces === undefined ? null : listPieces(asked.intoPieces);
   if (to !== null && to.length !== asked.serials.length) {
-    no.conflict('unequal-pieces', `${asked.serials.length} serials cannot go one by one into ${to.length} pieces`, { pointer: `${pointer}/intoPieces` });
+    no.conflict('unequal-pieces', `${asked.serials.length} serials cannot go one by one into ${to.length} pieces`, {
+      pointer: `${pointer}/intoPieces`,
+    });
   }
   return asked.serials.flatMap((serial, i) => {
     const one = found.find((known) => known.item === asked.item && known.serial === serial);
-    if (!one) no.unknown('serial-unknown', `there is no ${asked.item} with serial ${serial}`, { pointer: `${pointer}/serials/${i}`, serial });
+    if (!one)
+      no.unknown('serial-unknown', `there is no ${asked.item} with serial ${serial}`, { pointer: `${pointer}/serials/${i}`, serial });
     return one ? [{ lot: one.lot, from: one.piece, to: to?.[i] ?? null }] : [];
   });
 }
@@ -64,7 +68,8 @@ export function chargesBySerial(
   pointer: string,
 ): AskCharge[] {
   const pairs = pairsOf(no, asked, found, pointer);
-  if (new Set(asked.serials).size !== asked.serials.length) no.conflict('serial-twice', 'a serial is named twice', { pointer: `${pointer}/serials` });
+  if (new Set(asked.serials).size !== asked.serials.length)
+    no.conflict('serial-twice', 'a serial is named twice', { pointer: `${pointer}/serials` });
   return [...new Set(pairs.map(({ lot }) => lot))].map((lot) => {
     const ofLot = pairs.filter((pair) => pair.lot === lot);
     const into = stretchesOf(ofLot.flatMap(({ from, to }) => (to === null ? [] : [{ from, to }])));
@@ -73,7 +78,13 @@ export function chargesBySerial(
 }
 
 /** Pieces fitted that are told at closing, each with the charge they came by. */
-export function fittedByCharge(no: Reasons, run: RunState, asked: AskFitted, found: readonly FoundSerial[], pointer: string): { charge: number; into: Into[] }[] {
+export function fittedByCharge(
+  no: Reasons,
+  run: RunState,
+  asked: AskFitted,
+  found: readonly FoundSerial[],
+  pointer: string,
+): { charge: number; into: Into[] }[] {
   const byCharge = new Map<number, { from: number; to: number }[]>();
   for (const { lot, from, to } of pairsOf(no, asked, found, pointer)) {
     const charge = run.charges.find((one) => one.lot === lot && coversSpans(netOf(one).spans ?? [], [[from, from]]));

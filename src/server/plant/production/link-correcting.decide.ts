@@ -56,7 +56,8 @@ const MAY_LOOP: readonly string[] = ['rework', 'repacking'];
  */
 export function decideCorrectLinks(command: CorrectLinks, state: LinkCorrectingState): LinksCorrected {
   const no = new Reasons();
-  if (state.hasRecord) no.conflict('run-has-record', `${command.run} has a record of its own: put its charges and changeovers right`, { run: command.run });
+  if (state.hasRecord)
+    no.conflict('run-has-record', `${command.run} has a record of its own: put its charges and changeovers right`, { run: command.run });
   if (command.voids.length + command.links.length === 0) no.malformed('nothing-asked', 'name links to void, or links to record');
   const voided = voidedLinks(no, command, state);
   const back = putBack(no, command, voided, state);
@@ -89,7 +90,8 @@ function putBack(no: Reasons, command: CorrectLinks, voided: readonly StandingLi
   if (taken.length > 0 && command.location === undefined) {
     no.malformed('location-missing', 'where does what was not used after all stand?', { pointer: '/location' });
   }
-  if (command.location !== undefined && !state.locationKnown) no.unknown('location-unknown', `no location ${command.location}`, { pointer: '/location' });
+  if (command.location !== undefined && !state.locationKnown)
+    no.unknown('location-unknown', `no location ${command.location}`, { pointer: '/location' });
   return taken.flatMap((link) => {
     const lot = state.lots.get(link.from)!;
     const there = heldAt(lot, 'consumed', command.run);
@@ -98,7 +100,9 @@ function putBack(no: Reasons, command: CorrectLinks, voided: readonly StandingLi
     if (there.quantityMicro < quantityMicro || (spans !== null && !coversSpans(there.spans ?? [], spans))) {
       no.conflict('not-consumed', `${command.run} has not taken ${formatQuantity(quantityMicro)} of ${link.from}`, { lot: link.from });
     }
-    return [{ lot: link.from, spans, quantityMicro, from: { fate: 'consumed', at: command.run } as const, to: onHand(command.location ?? '') }];
+    return [
+      { lot: link.from, spans, quantityMicro, from: { fate: 'consumed', at: command.run } as const, to: onHand(command.location ?? '') },
+    ];
   });
 }
 
@@ -121,9 +125,15 @@ function lateLink(
   if (!from) no.unknown('lot-unknown', `no lot ${ask.from}`, { pointer: `${pointer}/from` });
   if (!to) no.unknown('lot-unknown', `no lot ${ask.to}`, { pointer: `${pointer}/to` });
   if (!from || !to) return null;
-  const part = settlePart(no, from, { spans: ask.fromPieces ?? (from.pieces === null ? undefined : [[1, from.pieces]]), quantityMicro: ask.quantityMicro }, pointer);
+  const part = settlePart(
+    no,
+    from,
+    { spans: ask.fromPieces ?? (from.pieces === null ? undefined : [[1, from.pieces]]), quantityMicro: ask.quantityMicro },
+    pointer,
+  );
   const toSpans: SpanSet | null = ask.toPieces ?? (to.pieces === null ? null : [[1, to.pieces]]);
-  if (toSpans !== null && to.pieces === null) no.conflict('no-pieces-here', `${to.lot} is bulk and has no pieces`, { pointer: `${pointer}/toPieces` });
+  if (toSpans !== null && to.pieces === null)
+    no.conflict('no-pieces-here', `${to.lot} is bulk and has no pieces`, { pointer: `${pointer}/toPieces` });
   if (toSpans !== null && to.pieces !== null) checkInside(no, to, toSpans, `${pointer}/to`);
   checkOrder(no, ask, from, to, state, command, pointer);
   if (!part) return null;
@@ -146,7 +156,15 @@ function lateLink(
 const oneSpan = (spans: SpanSet | null): Span | null | undefined => (spans === null ? null : spans.length === 1 ? spans[0]! : undefined);
 
 /** No loop, and nothing made before its input (GE-11). */
-function checkOrder(no: Reasons, ask: AskLink, from: LotState, to: LotState, state: LinkCorrectingState, command: CorrectLinks, pointer: string): void {
+function checkOrder(
+  no: Reasons,
+  ask: AskLink,
+  from: LotState,
+  to: LotState,
+  state: LinkCorrectingState,
+  command: CorrectLinks,
+  pointer: string,
+): void {
   if (ask.at > state.at) no.conflict('not-yet', `${ask.at} is still to come`, { pointer: `${pointer}/at` });
   if (MAY_LOOP.includes(command.kind)) return;
   if (from.lot === to.lot || state.loops.some((loop) => loop.from === from.lot && loop.to === to.lot)) {

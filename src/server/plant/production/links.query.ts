@@ -73,7 +73,12 @@ const standingLink = (row: Row): StandingLink => ({
 });
 
 /** What correcting links rests on. */
-export async function linkCorrectingState(tx: EntityManager, lineage: Lineage, command: CorrectLinks, at: string): Promise<LinkCorrectingState> {
+export async function linkCorrectingState(
+  tx: EntityManager,
+  lineage: Lineage,
+  command: CorrectLinks,
+  at: string,
+): Promise<LinkCorrectingState> {
   const standing = (await linkRows(tx, command.run)).filter((row) => row.void_seq === null).map(standingLink);
   const voided = standing.filter((link) => command.voids.some((one) => one.seq === link.seq && one.ord === link.ord));
   const wanted = [
@@ -89,7 +94,11 @@ export async function linkCorrectingState(tx: EntityManager, lineage: Lineage, c
     standing,
     hasRecord: (await runRow(tx, command.run)) !== undefined,
     lots,
-    items: await catalogueByCode(tx, 'item', [...lots.values()].map((lot) => lot.item)),
+    items: await catalogueByCode(
+      tx,
+      'item',
+      [...lots.values()].map((lot) => lot.item),
+    ),
     locationKnown: command.location !== undefined && (await knownLocations(tx, [command.location])).has(command.location),
     loops: await loopsOf(tx, lineage, command, lots),
   };

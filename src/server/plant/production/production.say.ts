@@ -26,10 +26,13 @@ export const sayProduction = {
     return `${fact.run} (${fact.runKind} of ${fact.item}) began${where === '' ? '' : ` in ${where}`}${clinging}`;
   },
   RunCharged: (fact: RunCharged, known: Known): string => {
-    const parts = fact.charges.map((charge) => `${partOf(charge, known)}${charge.heel ? ' as heel' : ''}${because(charge.deviationReason ?? undefined)}`);
+    const parts = fact.charges.map(
+      (charge) => `${partOf(charge, known)}${charge.heel ? ' as heel' : ''}${because(charge.deviationReason ?? undefined)}`,
+    );
     return `${fact.run} was charged with ${listed(parts)}${changeoversIn(fact.changeovers)}`;
   },
-  RunUncharged: (fact: RunUncharged): string => `${counted(fact.returns.length, 'charge')} of ${fact.run} came back unused${because(fact.reason)}`,
+  RunUncharged: (fact: RunUncharged): string =>
+    `${counted(fact.returns.length, 'charge')} of ${fact.run} came back unused${because(fact.reason)}`,
   ChangeoverRecorded: (fact: ChangeoverRecorded): string =>
     `${fact.run}: ${listed(fact.changeovers.map(({ lot, fromPiece }) => `${lot} in use from piece ${fromPiece}`))}`,
   RunClosed: (fact: RunClosed, known: Known): string => {

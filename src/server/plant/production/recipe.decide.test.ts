@@ -54,8 +54,24 @@ describe('deviations from a recipe (P-9 to P-12)', () => {
     ['just enough, just in time', [[1, 58.8, 0]], { step: 2, quantity: 20, at: 30 }, []],
     ['a minute early', [[1, 60, 0]], { step: 2, quantity: 20, at: 29 }, ['mixing-time']],
     ['a second charge of the same step needs no wait', [[1, 30, 0]], { step: 1, quantity: 30, at: 0 }, []],
-    ['back to an earlier step', [[1, 60, 0], [2, 10, 30]], { step: 1, quantity: 1, at: 60 }, ['order']],
-    ['recorded late, between two others', [[1, 60, 0], [2, 20, 60]], { step: 2, quantity: 1, at: 10 }, ['mixing-time']],
+    [
+      'back to an earlier step',
+      [
+        [1, 60, 0],
+        [2, 10, 30],
+      ],
+      { step: 1, quantity: 1, at: 60 },
+      ['order'],
+    ],
+    [
+      'recorded late, between two others',
+      [
+        [1, 60, 0],
+        [2, 20, 60],
+      ],
+      { step: 2, quantity: 1, at: 10 },
+      ['mixing-time'],
+    ],
     ['not in the recipe', [], { step: null, quantity: 1, at: 0 }, ['not-in-recipe']],
   ])('%s', (_case, before, asked, wanted) => {
     const charges = charged(before);
@@ -84,7 +100,10 @@ describe('deviations from a recipe (P-9 to P-12)', () => {
   });
 
   it('lets the last step mix before the closing too', () => {
-    const charges = charged([[1, 60, 0], [2, 20, 30]]);
+    const charges = charged([
+      [1, 60, 0],
+      [2, 20, 30],
+    ]);
     const steps = stepStates(recipe, null, charges);
     expect(mixingTime(steps, charges, null, minute(39))?.what).toBe('mixing-time');
     expect(mixingTime(steps, charges, null, minute(40))).toBeNull();

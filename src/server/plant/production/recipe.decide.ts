@@ -56,12 +56,18 @@ export function recipeDeviations(
   const found: Deviation[] = [];
   const later = steps.filter((step) => step.step > own.step && step.chargedMicro > 0);
   if (later.length > 0) {
-    found.push({ what: 'order', detail: `step ${own.step} (${own.item}) comes before step ${later[0]!.step} (${later[0]!.item}), which is charged already` });
+    found.push({
+      what: 'order',
+      detail: `step ${own.step} (${own.item}) comes before step ${later[0]!.step} (${later[0]!.item}), which is charged already`,
+    });
   }
   for (const step of steps.filter((one) => one.step < own.step && one.chargedMicro < one.lowMicro)) found.push(shortStep(step));
   const sum = own.chargedMicro + asked.quantityMicro;
   if (sum > own.highMicro) {
-    found.push({ what: 'above-tolerance', detail: `step ${own.step} (${own.item}) would have ${formatQuantity(sum)}, allowed are ${range(own)}` });
+    found.push({
+      what: 'above-tolerance',
+      detail: `step ${own.step} (${own.item}) would have ${formatQuantity(sum)}, allowed are ${range(own)}`,
+    });
   }
   const early = mixingTime(steps, charges, own.step, asked.chargedAt);
   return early ? [...found, early] : found;
@@ -75,7 +81,12 @@ export const shortStep = (step: StepState): Deviation => ({
 const MINUTE = 60_000;
 
 /** Whether the step charged last has not mixed for its time yet. `step` null: at closing. */
-export function mixingTime(steps: readonly StepState[], charges: readonly ChargeState[], step: number | null, at: string): Deviation | null {
+export function mixingTime(
+  steps: readonly StepState[],
+  charges: readonly ChargeState[],
+  step: number | null,
+  at: string,
+): Deviation | null {
   const before = chargedNet(charges)
     .map(({ charge }) => charge)
     .filter((charge) => charge.step !== null && charge.step !== step && charge.chargedAt <= at)
@@ -85,5 +96,8 @@ export function mixingTime(steps: readonly StepState[], charges: readonly Charge
   if (!before || !mixed) return null;
   const minutes = Math.floor((Date.parse(at) - Date.parse(before.chargedAt)) / MINUTE);
   if (minutes >= mixed.mixMinutes) return null;
-  return { what: 'mixing-time', detail: `step ${mixed.step} (${mixed.item}) mixes for ${mixed.mixMinutes} minutes, ${minutes} have passed` };
+  return {
+    what: 'mixing-time',
+    detail: `step ${mixed.step} (${mixed.item}) mixes for ${mixed.mixMinutes} minutes, ${minutes} have passed`,
+  };
 }

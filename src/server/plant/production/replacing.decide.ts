@@ -52,7 +52,8 @@ export interface ReplacingState {
 export function decideReplace(command: ReplacePart, state: ReplacingState): PartReplaced {
   const no = new Reasons();
   checkOpen(no, state.run);
-  if (state.run.kind !== 'rework') no.conflict('not-rework', `${state.run.run} is a ${state.run.kind} run: parts are replaced in a rework run`);
+  if (state.run.kind !== 'rework')
+    no.conflict('not-rework', `${state.run.run} is a ${state.run.kind} run: parts are replaced in a rework run`);
   checkTime(no, command, state);
   const unit = state.lots.get(command.unit.lot)!;
   const old = state.lots.get(command.removed.lot);
@@ -67,7 +68,8 @@ export function decideReplace(command: ReplacePart, state: ReplacingState): Part
   const source = findFitted(no, removed!, command, state);
   const use = { spans: spansOf(fitted!), quantityMicro: fitted!.quantityMicro, on: command.replacedAt.slice(0, 10) };
   const urgentReleases = checkUsable(no, fresh!, use);
-  if (command.replacedAt < fresh!.bornAt) no.conflict('used-before-made', `${fresh!.lot} came into being at ${fresh!.bornAt}, after that`, { pointer: '/at' });
+  if (command.replacedAt < fresh!.bornAt)
+    no.conflict('used-before-made', `${fresh!.lot} came into being at ${fresh!.bornAt}, after that`, { pointer: '/at' });
   const out = takenOut(no, removed!, old!, source, command, state);
   no.throwIfAny();
   return {
@@ -92,7 +94,8 @@ const intoQuarantine = (lot: string, spans: SpanSet): StatusChange[] => [{ lot, 
 
 function checkTime(no: Reasons, command: ReplacePart, { run, at }: ReplacingState): void {
   if (command.replacedAt > at) no.conflict('not-yet', `${command.replacedAt} is still to come`, { pointer: '/at' });
-  if (command.replacedAt < run.startedAt) no.conflict('before-start', `${run.run} began at ${run.startedAt}, after that`, { pointer: '/at' });
+  if (command.replacedAt < run.startedAt)
+    no.conflict('before-start', `${run.run} began at ${run.startedAt}, after that`, { pointer: '/at' });
 }
 
 function checkUnit(no: Reasons, { unit }: ReplacePart, lot: LotState): void {
@@ -127,7 +130,8 @@ function takenOut(
   state: ReplacingState,
 ): { moved: Movement[]; restatused: StatusChange[] } {
   if (!source) return { moved: [], restatused: [] };
-  if (command.location !== undefined && !state.locationKnown) no.unknown('location-unknown', `no location ${command.location}`, { pointer: '/location' });
+  if (command.location !== undefined && !state.locationKnown)
+    no.unknown('location-unknown', `no location ${command.location}`, { pointer: '/location' });
   if (command.location !== undefined && removed.piece === null) {
     no.conflict('part-not-kept-apart', `a used part of ${old.lot} cannot go back among the unused: scrap it`, { pointer: '/location' });
   }
@@ -136,7 +140,10 @@ function takenOut(
   if (there.quantityMicro < removed.quantityMicro || (spans !== null && !coversSpans(there.spans ?? [], spans))) {
     no.conflict('not-consumed', `${source.run} has not that much of ${old.lot}`, { pointer: '/removed' });
   }
-  const to = command.location === undefined ? ({ fate: 'scrapped', at: state.run.run } as const) : ({ fate: 'on-hand', at: command.location } as const);
+  const to =
+    command.location === undefined
+      ? ({ fate: 'scrapped', at: state.run.run } as const)
+      : ({ fate: 'on-hand', at: command.location } as const);
   return {
     moved: [{ lot: old.lot, spans, quantityMicro: removed.quantityMicro, from: { fate: 'consumed', at: source.run }, to }],
     restatused: command.location === undefined || spans === null ? [] : intoQuarantine(old.lot, spans),

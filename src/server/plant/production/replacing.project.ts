@@ -9,7 +9,23 @@ export const projectReplacing = {
     await insertRows(
       tx,
       'part_replaced',
-      ['seq', 'run', 'unit_lot', 'unit_piece', 'item', 'old_lot', 'old_piece', 'old_quantity', 'new_lot', 'new_piece', 'new_quantity', 'at', 'by', 'reason', 'location'],
+      [
+        'seq',
+        'run',
+        'unit_lot',
+        'unit_piece',
+        'item',
+        'old_lot',
+        'old_piece',
+        'old_quantity',
+        'new_lot',
+        'new_piece',
+        'new_quantity',
+        'at',
+        'by',
+        'reason',
+        'location',
+      ],
       [
         [
           seq,

@@ -32,7 +32,10 @@ export class ReplacingService {
     return this.commands.run(actor, dto, async (tx, record, at) => {
       const run = await runOrRefuse(tx, code);
       const asked = [dto.unit, dto.removed, dto.fitted];
-      const found = await findSerials(tx, asked.flatMap((part) => (part.serial && part.item ? [{ item: part.item, serials: [part.serial] }] : [])));
+      const found = await findSerials(
+        tx,
+        asked.flatMap((part) => (part.serial && part.item ? [{ item: part.item, serials: [part.serial] }] : [])),
+      );
       const parts = gathered((no) => ({
         unit: askedPart(no, dto.unit, found, '/unit'),
         removed: askedPart(no, dto.removed, found, '/removed'),
@@ -86,7 +89,9 @@ async function unitOf(tx: EntityManager, { lot, piece }: AskPart): Promise<{ lot
   );
   if (!row) throw new Refusal('unknown', [{ code: 'lot-unknown', detail: `no lot ${lot}`, pointer: '/unit' }]);
   if (piece === undefined || piece > (row.pieces ?? 0)) {
-    throw new Refusal('conflict', [{ code: 'pieces-outside-lot', detail: `which unit of ${lot}? It has ${row.pieces ?? 0}`, pointer: '/unit/piece' }]);
+    throw new Refusal('conflict', [
+      { code: 'pieces-outside-lot', detail: `which unit of ${lot}? It has ${row.pieces ?? 0}`, pointer: '/unit/piece' },
+    ]);
   }
   return { lot, piece, serial: row.serial };
 }

@@ -124,7 +124,11 @@ function byChangeover(
   for (const item of new Set(rest.map(({ charge }) => charge.item))) {
     const ofItem = rest.filter(({ charge }) => charge.item === item);
     const lots = [...new Set(ofItem.map(({ charge }) => charge.lot))];
-    const { spans } = spansInUse(lots, changeovers.filter((changeover) => changeover.item === item), pieces);
+    const { spans } = spansInUse(
+      lots,
+      changeovers.filter((changeover) => changeover.item === item),
+      pieces,
+    );
     for (const lot of lots) {
       const ofLot = ofItem.filter(({ charge }) => charge.lot === lot);
       const net = ofLot.map((one) => one.net).reduce(plus);

@@ -77,7 +77,10 @@ async function yieldedBy(tx: EntityManager, lot: string | null): Promise<RunStat
 
 async function counted(tx: EntityManager, items: readonly string[]): Promise<string[]> {
   const known = await catalogueByCode(tx, 'item', items);
-  return [...known.values()].filter((item) => item.unit === 'each').map((item) => item.code).toSorted();
+  return [...known.values()]
+    .filter((item) => item.unit === 'each')
+    .map((item) => item.code)
+    .toSorted();
 }
 
 interface ChargeRow {
@@ -149,7 +152,11 @@ export async function chargingState(
   at: string,
 ): Promise<ChargingState> {
   const lots = await lotStates(tx, lineage, wanted);
-  const items = await catalogueByCode(tx, 'item', [...lots.values()].map((lot) => lot.item));
+  const items = await catalogueByCode(
+    tx,
+    'item',
+    [...lots.values()].map((lot) => lot.item),
+  );
   return { at, run, lots, items };
 }
 
@@ -159,6 +166,8 @@ export const knownLocations = async (tx: EntityManager, codes: readonly string[]
 
 /** Earliest expiry date among lots, or null. */
 export async function earliestExpiry(tx: EntityManager, lots: readonly string[]): Promise<string | null> {
-  const rows = await selectIn<{ expires_on: string | null }>(tx, 'SELECT "expires_on" FROM "lot" WHERE "code" IN (:list)', [...new Set(lots)]);
+  const rows = await selectIn<{ expires_on: string | null }>(tx, 'SELECT "expires_on" FROM "lot" WHERE "code" IN (:list)', [
+    ...new Set(lots),
+  ]);
   return rows.flatMap((row) => (row.expires_on === null ? [] : [row.expires_on])).toSorted()[0] ?? null;
 }

@@ -10,7 +10,15 @@ import type { Clearance, RunLabel } from './run.facts.js';
 import { chargedNet, type ChargeState, netOf, type RunState } from './run-state.facts.js';
 import { runRow, type RunRow, runState } from './run-state.query.js';
 import { resultView, yieldView } from './run-yield.query.js';
-import type { InvestigationView, RunChargeView, RunComponentView, RunCorrectionView, RunHeadView, RunStepView, RunView } from './run-view.dto.js';
+import type {
+  InvestigationView,
+  RunChargeView,
+  RunComponentView,
+  RunCorrectionView,
+  RunHeadView,
+  RunStepView,
+  RunView,
+} from './run-view.dto.js';
 
 interface Naming {
   readonly name: string;
@@ -32,7 +40,11 @@ export async function runView(tx: EntityManager, run: string): Promise<RunView |
   const clearance = row.clearance === null ? null : (JSON.parse(row.clearance) as Clearance);
   const label = row.label === null ? null : (JSON.parse(row.label) as RunLabel);
   return {
-    ...headView(row, state.item, investigations.some((one) => one.explanation === null)),
+    ...headView(
+      row,
+      state.item,
+      investigations.some((one) => one.explanation === null),
+    ),
     itemRevision: row.item_revision,
     recipeRevision: row.recipe_revision,
     bomRevision: row.bom_revision,
@@ -207,6 +219,10 @@ export async function runList(tx: EntityManager, filter: RunFilter, limit: numbe
      ORDER BY CASE WHEN r."closed_seq" IS NULL THEN 0 ELSE 1 END, r."started_seq" DESC LIMIT ${limit}`,
     values,
   );
-  const names: Names = await catalogueByCode(tx, 'item', rows.map((row) => row.item));
+  const names: Names = await catalogueByCode(
+    tx,
+    'item',
+    rows.map((row) => row.item),
+  );
   return rows.map((row) => headView(row, named(names, row.item), Number(row.to_explain) > 0));
 }

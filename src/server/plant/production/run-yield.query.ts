@@ -54,8 +54,19 @@ export async function yieldView(tx: EntityManager, row: RunRow): Promise<RunYiel
 }
 
 /** Every status the lot took, and how much of it is released now. */
-async function acceptanceOf(tx: EntityManager, lotId: number, quantityMicro: number): Promise<{ released: string; acceptance: AcceptanceView[] }> {
-  const rows = await queryRows<{ status: string; spans: string | null; since_seq: number; until_seq: number | null; at: string; actor: string }>(
+async function acceptanceOf(
+  tx: EntityManager,
+  lotId: number,
+  quantityMicro: number,
+): Promise<{ released: string; acceptance: AcceptanceView[] }> {
+  const rows = await queryRows<{
+    status: string;
+    spans: string | null;
+    since_seq: number;
+    until_seq: number | null;
+    at: string;
+    actor: string;
+  }>(
     tx,
     `SELECT s."status", s."spans", s."since_seq", s."until_seq", e."at", e."actor"
      FROM "lot_status" s JOIN "ledger_entry" e ON e."seq" = s."since_seq" WHERE s."lot_id" = ? ORDER BY s."since_seq", s."status"`,

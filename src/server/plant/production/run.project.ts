@@ -24,13 +24,36 @@ const json = (value: unknown): string | null => (value === null ? null : canonic
 const START = ['code', 'kind', 'item', 'item_revision', 'recipe', 'recipe_revision', 'bom', 'bom_revision', 'vessel', 'line', 'people'];
 const START_MORE = ['started_at', 'started_seq', 'planned', 'clearance', 'label', 'note'];
 const CHARGE = ['run', 'charge', 'step', 'lot', 'item', 'spans', 'quantity', 'mass', 'charged_at', 'by', 'heel', 'into', 'deviations'];
-const CHARGE_MORE = ['deviation_reason', 'urgent_releases', 'conversion', 'taken_from', 'returned_spans', 'returned', 'returned_mass', 'seq'];
+const CHARGE_MORE = [
+  'deviation_reason',
+  'urgent_releases',
+  'conversion',
+  'taken_from',
+  'returned_spans',
+  'returned',
+  'returned_mass',
+  'seq',
+];
 
 export const projectRuns = {
   async RunStarted(tx: EntityManager, { seq, fact }: Recorded<RunStarted>): Promise<void> {
-    const what: Value[] = [fact.run, fact.runKind, fact.item, fact.itemRevision, fact.recipe, fact.recipeRevision, fact.bom, fact.bomRevision];
+    const what: Value[] = [
+      fact.run,
+      fact.runKind,
+      fact.item,
+      fact.itemRevision,
+      fact.recipe,
+      fact.recipeRevision,
+      fact.bom,
+      fact.bomRevision,
+    ];
     const where: Value[] = [fact.vessel, fact.line, canonicalJson(fact.people), fact.startedAt, seq, fact.plannedMicro];
-    await insertRows(tx, 'run', [...START, ...START_MORE], [[...what, ...where, json(fact.clearance), json(fact.label), fact.note ?? null]]);
+    await insertRows(
+      tx,
+      'run',
+      [...START, ...START_MORE],
+      [[...what, ...where, json(fact.clearance), json(fact.label), fact.note ?? null]],
+    );
     if (fact.vessel !== null) await stay(tx, seq, fact.run, fact.vessel, fact.residues);
   },
 
@@ -77,13 +100,11 @@ export const projectRuns = {
   },
 
   async YieldInvestigated(tx: EntityManager, { seq, actor, fact }: Recorded<YieldInvestigated>): Promise<void> {
-    await queryRows(tx, 'UPDATE "run_investigation" SET "explanation" = ?, "explained_by" = ?, "explained_seq" = ? WHERE "run" = ? AND "what" = ?', [
-      fact.explanation,
-      actor,
-      seq,
-      fact.run,
-      fact.what,
-    ]);
+    await queryRows(
+      tx,
+      'UPDATE "run_investigation" SET "explanation" = ?, "explained_by" = ?, "explained_seq" = ? WHERE "run" = ? AND "what" = ?',
+      [fact.explanation, actor, seq, fact.run, fact.what],
+    );
   },
 
   async RunCorrected(tx: EntityManager, entry: Recorded<RunCorrected>): Promise<void> {

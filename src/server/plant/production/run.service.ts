@@ -75,7 +75,13 @@ export class RunService {
     return view;
   }
 
-  async #heel(tx: EntityManager, run: RunState, actor: Actor, asked: { chargedAt: string; deviationReason?: string | undefined }, at: string) {
+  async #heel(
+    tx: EntityManager,
+    run: RunState,
+    actor: Actor,
+    asked: { chargedAt: string; deviationReason?: string | undefined },
+    at: string,
+  ) {
     const wanted = run.heel.map((part) => ({ lot: part.lot, spans: part.spans }));
     const state = await chargingState(tx, this.lineage, run, wanted, at);
     return decideHeel({ chargedAt: asked.chargedAt, by: actor.person, deviationReason: asked.deviationReason }, state);

@@ -3,7 +3,10 @@ import { queryRows, selectIn } from '../../platform/database/rows.js';
 import type { FoundSerial } from './fitting.decide.js';
 
 /** Where pieces with these serials are in the record. */
-export async function findSerials(tx: EntityManager, asked: readonly { readonly item: string; readonly serials: readonly string[] }[]): Promise<FoundSerial[]> {
+export async function findSerials(
+  tx: EntityManager,
+  asked: readonly { readonly item: string; readonly serials: readonly string[] }[],
+): Promise<FoundSerial[]> {
   const items = new Set(asked.map((one) => one.item));
   const rows = await selectIn<FoundSerial>(
     tx,

@@ -80,7 +80,8 @@ export function decideStart(command: StartRun, state: StartState): RunStarted {
   checkNamed(no, command, state);
   checkNeeds(no, command, needs, state.item);
   if (state.codeTaken) no.conflict('run-taken', `there is a run ${command.run} already`, { pointer: '/run' });
-  if (command.startedAt > state.at) no.conflict('not-yet', `started at ${command.startedAt}, which is still to come`, { pointer: '/startedAt' });
+  if (command.startedAt > state.at)
+    no.conflict('not-yet', `started at ${command.startedAt}, which is still to come`, { pointer: '/startedAt' });
   for (const { run, place } of state.openThere) {
     no.conflict('place-busy', `${run} is still running at ${place}: close it first`, { run, place });
   }

@@ -27,7 +27,11 @@ export async function startState(tx: EntityManager, command: StartRun, at: strin
 async function openThere(tx: EntityManager, { vessel, line }: StartRun): Promise<{ run: string; place: string }[]> {
   const inVessel = vessel === undefined ? [] : (await openInVessel(tx, vessel)).map((run) => ({ run, place: vessel }));
   if (line === undefined) return inVessel;
-  const onLine = await queryRows<{ code: string }>(tx, 'SELECT "code" FROM "run" WHERE "line" = ? AND "closed_seq" IS NULL ORDER BY "code"', [line]);
+  const onLine = await queryRows<{ code: string }>(
+    tx,
+    'SELECT "code" FROM "run" WHERE "line" = ? AND "closed_seq" IS NULL ORDER BY "code"',
+    [line],
+  );
   return [...inVessel, ...onLine.map(({ code }) => ({ run: code, place: line }))];
 }
 

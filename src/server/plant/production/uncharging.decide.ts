@@ -56,10 +56,18 @@ export function returnAll(
     if (part === null) return undefined;
     const to = ask.location ?? charge.takenFrom;
     if (vessels.has(to) && vessels.get(to) !== charge.lot) {
-      no.conflict('vessel-moved-on', `${to} was cleaned or had another batch since: say where ${charge.lot} goes`, { pointer: `${pointer}/location` });
+      no.conflict('vessel-moved-on', `${to} was cleaned or had another batch since: say where ${charge.lot} goes`, {
+        pointer: `${pointer}/location`,
+      });
     }
     returns.push({ charge: charge.charge, ...part, deliveredTo: to });
-    moved.push({ lot: charge.lot, spans: part.spans, quantityMicro: part.quantityMicro, from: { fate: 'consumed', at: run.run }, to: onHand(to) });
+    moved.push({
+      lot: charge.lot,
+      spans: part.spans,
+      quantityMicro: part.quantityMicro,
+      from: { fate: 'consumed', at: run.run },
+      to: onHand(to),
+    });
     charges = charges.map((one) => (one.charge === charge.charge ? lessReturned(one, part) : one));
     return undefined;
   });
@@ -71,9 +79,12 @@ function partReturned(no: Reasons, ask: AskReturn, charge: ChargeState, pointer:
   if (net.spans !== null) {
     const spans = ask.spans ?? net.spans;
     const missing = subtractSpans(spans, net.spans);
-    if (ask.quantityMicro !== undefined) no.conflict('pieces-not-quantity', `${charge.lot} has numbered pieces: say which`, { pointer: `${pointer}/quantity` });
+    if (ask.quantityMicro !== undefined)
+      no.conflict('pieces-not-quantity', `${charge.lot} has numbered pieces: say which`, { pointer: `${pointer}/quantity` });
     if (missing.length > 0 || spans.length === 0) {
-      no.conflict('not-charged', `pieces ${formatSpans(missing) || 'none'} of ${charge.lot} are not in charge ${charge.charge}`, { pointer: `${pointer}/pieces` });
+      no.conflict('not-charged', `pieces ${formatSpans(missing) || 'none'} of ${charge.lot} are not in charge ${charge.charge}`, {
+        pointer: `${pointer}/pieces`,
+      });
       return null;
     }
     const quantityMicro = countPieces(spans) * MICRO;

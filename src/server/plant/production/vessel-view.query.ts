@@ -9,7 +9,11 @@ import { lastBatch, lastCleaning, vesselContent } from './vessel.query.js';
 export async function vesselContentView(from: EntityManager, vessel: string): Promise<VesselContentView | undefined> {
   if (!(await catalogueByCode(from, 'vessel', [vessel])).has(vessel)) return undefined;
   const content = await vesselContent(from, vessel);
-  const items = await catalogueByCode(from, 'item', content.map((part) => part.item));
+  const items = await catalogueByCode(
+    from,
+    'item',
+    content.map((part) => part.item),
+  );
   const [open] = await queryRows<{ code: string }>(from, 'SELECT "code" FROM "run" WHERE "vessel" = ? AND "closed_seq" IS NULL', [vessel]);
   const last = await lastBatch(from, vessel);
   return {

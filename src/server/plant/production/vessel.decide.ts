@@ -53,17 +53,25 @@ export function decideEmptied(
   locationKnown: boolean,
 ): VesselEmptied {
   const no = begin(state, asked.emptiedAt);
-  if (asked.location !== undefined && !locationKnown) no.unknown('location-unknown', `no location ${asked.location}`, { pointer: '/location' });
+  if (asked.location !== undefined && !locationKnown)
+    no.unknown('location-unknown', `no location ${asked.location}`, { pointer: '/location' });
   for (const { lot } of state.content) {
     for (const hold of asked.location === undefined ? state.lots.get(lot)!.holds : []) {
-      no.conflict('lot-held', `${lot} is on hold ${hold.hold}: put it elsewhere, it cannot be scrapped like this`, { lot, hold: hold.hold });
+      no.conflict('lot-held', `${lot} is on hold ${hold.hold}: put it elsewhere, it cannot be scrapped like this`, {
+        lot,
+        hold: hold.hold,
+      });
     }
   }
   no.throwIfAny();
   const to = asked.location === undefined ? ({ fate: 'scrapped', at: state.vessel } as const) : onHand(asked.location);
-  const moved = state.content.map(
-    (part): Movement => ({ lot: part.lot, spans: part.spans, quantityMicro: part.quantityMicro, from: onHand(state.vessel), to }),
-  );
+  const moved = state.content.map((part): Movement => ({
+    lot: part.lot,
+    spans: part.spans,
+    quantityMicro: part.quantityMicro,
+    from: onHand(state.vessel),
+    to,
+  }));
   return {
     kind: 'VesselEmptied',
     v: 1,
@@ -92,7 +100,9 @@ function checkTakes(no: Reasons, to: VesselState): void {
   if (!to.known) no.unknown('vessel-unknown', `no vessel ${to.vessel}`, { pointer: '/to' });
   checkIdle(no, to);
   for (const { lot } of to.content) {
-    no.conflict('vessel-not-empty', `${to.vessel} holds ${lot}: two batches in one vessel are a batch of their own, mix them in a run`, { lot });
+    no.conflict('vessel-not-empty', `${to.vessel} holds ${lot}: two batches in one vessel are a batch of their own, mix them in a run`, {
+      lot,
+    });
   }
 }
 
@@ -104,7 +114,8 @@ export function decideRunTransfer(transferredAt: string, run: RunState, to: Vess
   const no = new Reasons();
   checkOpen(no, run);
   if (run.vessel === null) no.conflict('no-vessel', `${run.run} is in no vessel`, { run: run.run });
-  if (run.heel.length > 0) no.conflict('heel-open', `${run.vessel} still holds an earlier batch: charge it as heel first`, { run: run.run });
+  if (run.heel.length > 0)
+    no.conflict('heel-open', `${run.vessel} still holds an earlier batch: charge it as heel first`, { run: run.run });
   if (transferredAt > to.at) no.conflict('not-yet', `${transferredAt} is still to come`, { pointer: '/at' });
   if (transferredAt < run.startedAt) no.conflict('before-start', `${run.run} began at ${run.startedAt}, after that`, { pointer: '/at' });
   checkTakes(no, to);
@@ -146,6 +157,14 @@ export function decideBatchTransfer(
 function clinging(to: VesselState, lot: LotState, at: string): LinkGroup[] {
   const links = residuesOf(to)
     .filter((residue) => residue.lot !== lot.lot)
-    .map((residue) => ({ from: residue.lot, fromSpan: null, to: lot.lot, toSpan: null, quantityMicro: 0, massMicro: 0, map: 'all' as const }));
+    .map((residue) => ({
+      from: residue.lot,
+      fromSpan: null,
+      to: lot.lot,
+      toSpan: null,
+      quantityMicro: 0,
+      massMicro: 0,
+      map: 'all' as const,
+    }));
   return links.length === 0 ? [] : [{ run: lot.source, kind: 'mixing', at, links }];
 }

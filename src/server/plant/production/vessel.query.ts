@@ -54,7 +54,8 @@ export async function lastBatch(tx: EntityManager, vessel: string): Promise<Last
 /** Vessels among the places, with the batch each had last since it was cleaned. */
 export async function lastBatches(tx: EntityManager, places: readonly string[]): Promise<Map<string, string | null>> {
   const vessels = new Map<string, string | null>();
-  for (const vessel of (await catalogueByCode(tx, 'vessel', places)).keys()) vessels.set(vessel, (await lastBatch(tx, vessel))?.lot ?? null);
+  for (const vessel of (await catalogueByCode(tx, 'vessel', places)).keys())
+    vessels.set(vessel, (await lastBatch(tx, vessel))?.lot ?? null);
   return vessels;
 }
 
@@ -92,6 +93,10 @@ export async function vesselState(
     openRun: asked.alsoLeft ? ((await openInVessel(tx, vessel))[0] ?? null) : await runInVessel(tx, vessel),
     lastBatch: last?.lot ?? null,
     lastAt: last?.at ?? null,
-    lots: await lotStates(tx, lineage, content.map((part) => ({ lot: part.lot, spans: part.spans }))),
+    lots: await lotStates(
+      tx,
+      lineage,
+      content.map((part) => ({ lot: part.lot, spans: part.spans })),
+    ),
   };
 }

@@ -56,7 +56,10 @@ function statusOf(lot: KnownLot, spans: SpanSet | null, { statuses, held, on }: 
   const holds = held.get(lot.id) ?? [];
   const is = (status: LotStatus): boolean => parts.has(status) && meets(parts.get(status)!, spans);
   const stops = [parts.get('quarantine'), parts.get('not-accepted'), ...holds].filter((part) => part !== undefined);
-  const free = spans === null ? stops.length === 0 : stops.reduce<SpanSet>((left, stop) => (stop === null ? [] : subtractSpans(left, stop)), spans).length > 0;
+  const free =
+    spans === null
+      ? stops.length === 0
+      : stops.reduce<SpanSet>((left, stop) => (stop === null ? [] : subtractSpans(left, stop)), spans).length > 0;
   if (free) return lot.expiresOn !== null && lot.expiresOn < on ? 'expired' : 'released';
   if (holds.some((part) => meets(part, spans))) return 'held';
   return is('quarantine') ? 'quarantine' : 'not accepted';
@@ -118,7 +121,8 @@ export function differencesOf({ affected, lots, places }: Figures): { lot: strin
   for (const [id, spans] of affected) {
     const lot = lots.get(id)!;
     const parts = byLot.get(id)!;
-    const there = spans === null ? sumMicro(parts.map((part) => part.quantityMicro)) : sumMicro(parts.map((part) => piecesIn(spans, part.spans)));
+    const there =
+      spans === null ? sumMicro(parts.map((part) => part.quantityMicro)) : sumMicro(parts.map((part) => piecesIn(spans, part.spans)));
     const wanted = affectedMicro(lot, spans);
     if (there === wanted) continue;
     found.push({ lot: lot.lot, why: 'The record itself does not add up here: check it with verify before relying on this list.' });

@@ -74,7 +74,29 @@ const cut = figures(
   CUT,
   [lot(1, 'F-1', 10)],
   [line(1, 'S-1', 'C-1', [[1, 3]]), line(1, 'S-1', 'C-1', [[5, 6]]), line(1, 'S-2', 'C-2', [[7, 10]])],
-  [place(1, 'dispatched', 'S-1', [[1, 3], [5, 5]], 4), place(1, 'dispatched', 'S-2', [[7, 10]], 4), place(1, 'on-hand', 'QUAR', [[4, 4], [6, 6]], 2)],
+  [
+    place(
+      1,
+      'dispatched',
+      'S-1',
+      [
+        [1, 3],
+        [5, 5],
+      ],
+      4,
+    ),
+    place(1, 'dispatched', 'S-2', [[7, 10]], 4),
+    place(
+      1,
+      'on-hand',
+      'QUAR',
+      [
+        [4, 4],
+        [6, 6],
+      ],
+      2,
+    ),
+  ],
 );
 
 describe('consignees (RL-6)', () => {
@@ -85,7 +107,15 @@ describe('consignees (RL-6)', () => {
         name: 'Tumbledown Cycles',
         contact: null,
         lines: [
-          { shipment: 'S-1', shippedOn: '2026-03-01', lot: 'F-1', unit: 'each', spans: [[5, 6]], quantityMicro: 2 * MICRO, out: { spans: [[5, 5]], quantityMicro: MICRO } },
+          {
+            shipment: 'S-1',
+            shippedOn: '2026-03-01',
+            lot: 'F-1',
+            unit: 'each',
+            spans: [[5, 6]],
+            quantityMicro: 2 * MICRO,
+            out: { spans: [[5, 5]], quantityMicro: MICRO },
+          },
         ],
       },
       {
@@ -93,18 +123,27 @@ describe('consignees (RL-6)', () => {
         name: 'C-2',
         contact: null,
         lines: [
-          { shipment: 'S-2', shippedOn: '2026-03-01', lot: 'F-1', unit: 'each', spans: [[7, 8]], quantityMicro: 2 * MICRO, out: { spans: [[7, 8]], quantityMicro: 2 * MICRO } },
+          {
+            shipment: 'S-2',
+            shippedOn: '2026-03-01',
+            lot: 'F-1',
+            unit: 'each',
+            spans: [[7, 8]],
+            quantityMicro: 2 * MICRO,
+            out: { spans: [[7, 8]], quantityMicro: 2 * MICRO },
+          },
         ],
       },
     ]);
   });
 
   it('of a bulk lot get all that went', () => {
-    const bulk = figures(new Map([[2, null]]), [lot(2, 'B-1', null)], [line(2, 'S-1', 'C-1', null, 30), line(2, 'S-1', 'C-1', null, 10)], [
-      place(2, 'dispatched', 'S-1', null, 25),
-      place(2, 'on-hand', 'V-1', null, 60),
-      place(2, 'consumed', 'RT-1', null, 15),
-    ]);
+    const bulk = figures(
+      new Map([[2, null]]),
+      [lot(2, 'B-1', null)],
+      [line(2, 'S-1', 'C-1', null, 30), line(2, 'S-1', 'C-1', null, 10)],
+      [place(2, 'dispatched', 'S-1', null, 25), place(2, 'on-hand', 'V-1', null, 60), place(2, 'consumed', 'RT-1', null, 15)],
+    );
     expect(bulk.consignees[0]!.lines).toMatchObject([{ quantityMicro: 40 * MICRO, out: { spans: null, quantityMicro: 25 * MICRO } }]);
     expect(differencesOf(bulk)).toEqual([]);
   });
@@ -129,24 +168,45 @@ describe('whereabouts (RL-7)', () => {
 describe('status of an affected lot', () => {
   const at = (statuses: [LotStatus, SpanSet | null][], held: (SpanSet | null)[] = [], expiresOn: string | null = null): string => {
     const standing: Standing = { statuses: new Map([[1, new Map(statuses)]]), held: new Map([[1, held]]), on: '2026-03-02' };
-    const here = figures(CUT, [lot(1, 'F-1', 10, { expiresOn })], [], [place(1, 'on-hand', 'FG-1', [[1, 7]], 7), place(1, 'dispatched', 'S-1', [[8, 10]], 3)]);
+    const here = figures(
+      CUT,
+      [lot(1, 'F-1', 10, { expiresOn })],
+      [],
+      [place(1, 'on-hand', 'FG-1', [[1, 7]], 7), place(1, 'dispatched', 'S-1', [[8, 10]], 3)],
+    );
     return affectedLotList(here, standing, new Map(), new Map())[0]!.status;
   };
   const all: SpanSet = [[1, 10]];
 
   it('is released while one affected piece on hand is free', () => {
-    expect(at([['released', [[7, 10]]], ['quarantine', [[1, 6]]]])).toBe('released');
+    expect(
+      at([
+        ['released', [[7, 10]]],
+        ['quarantine', [[1, 6]]],
+      ]),
+    ).toBe('released');
     expect(at([['released', all]], [[[5, 6]]])).toBe('released');
   });
   it('is stopped when every affected piece on hand is, whatever went out before', () => {
-    expect(at([['released', [[8, 10]]], ['quarantine', [[1, 7]]]])).toBe('quarantine');
+    expect(
+      at([
+        ['released', [[8, 10]]],
+        ['quarantine', [[1, 7]]],
+      ]),
+    ).toBe('quarantine');
     expect(at([['released', all]], [[[1, 7]]])).toBe('held');
     expect(at([['not-accepted', all]])).toBe('not accepted');
   });
   it('is expired when it is free and past its date', () => expect(at([['released', all]], [], '2026-03-01')).toBe('expired'));
 });
 
-const link = (fromLot: number, from: readonly [number, number], toLot: number, to: readonly [number, number], map: 'all' | 'each'): KnownLink => ({
+const link = (
+  fromLot: number,
+  from: readonly [number, number],
+  toLot: number,
+  to: readonly [number, number],
+  map: 'all' | 'each',
+): KnownLink => ({
   seq: 5,
   ord: 1,
   fromLot,
@@ -165,7 +225,15 @@ const link = (fromLot: number, from: readonly [number, number], toLot: number, t
 describe('pictures', () => {
   const lots = [lot(1, 'F-1', 10), lot(2, 'U-1', 10, { item: 'PUMP', itemRecord: null })];
   const each = link(1, [1, 10], 2, [1, 10], 'each');
-  const both = figures(new Map([[1, spanSet([[5, 8]])], [2, spanSet([[5, 8]])]]), lots, [], [place(2, 'on-hand', 'FG-1', [[1, 10]], 10)]);
+  const both = figures(
+    new Map([
+      [1, spanSet([[5, 8]])],
+      [2, spanSet([[5, 8]])],
+    ]),
+    lots,
+    [],
+    [place(2, 'on-hand', 'FG-1', [[1, 10]], 10)],
+  );
 
   it('the river inks of a piece-by-piece link what is affected, and leaves the rest pale', () => {
     const river = recallRiver(both, (id) => (id === 1 ? [each] : []))!;
@@ -180,14 +248,30 @@ describe('pictures', () => {
   it('a ribbon shows what each input went into, and what of that is affected', () => {
     const ribbons = recallRibbons(both, { linksInto: (id) => (id === 2 ? [each] : []), sources: both.lots, holds: [] });
     expect(ribbons[1]!.ribbon.below[0]!.parts).toEqual([
-      { label: 'F-1', kind: 'input', spans: [[1, 4], [9, 10]], affected: false },
+      {
+        label: 'F-1',
+        kind: 'input',
+        spans: [
+          [1, 4],
+          [9, 10],
+        ],
+        affected: false,
+      },
       { label: 'F-1', kind: 'input', spans: [[5, 8]], affected: true },
     ]);
     expect(ribbons[1]!.ribbon.above).toEqual([
       {
         label: 'Not sent',
         parts: [
-          { label: 'FG-1', kind: 'on-hand', spans: [[1, 4], [9, 10]], affected: false },
+          {
+            label: 'FG-1',
+            kind: 'on-hand',
+            spans: [
+              [1, 4],
+              [9, 10],
+            ],
+            affected: false,
+          },
           { label: 'FG-1', kind: 'on-hand', spans: [[5, 8]], affected: true },
         ],
       },

@@ -1,11 +1,6 @@
 import { MICRO } from '../../../../shared/quantity.js';
 import { countPieces, intersectSpans, type SpanSet, unionSpans } from '../../../../shared/spans.js';
-import type {
-  AffectedWhereabouts,
-  Consignee,
-  ConsigneeLine,
-  Fate as WrittenFate,
-} from '../../documents/recall-report.types.js';
+import type { AffectedWhereabouts, Consignee, ConsigneeLine, Fate as WrittenFate } from '../../documents/recall-report.types.js';
 import type { PartThen } from '../../trace/trace.query.js';
 import type { Party } from '../catalogue/catalogue.facts.js';
 import type { Fate } from '../stock/effects.facts.js';

@@ -2,7 +2,21 @@ import { stringify } from 'csv-stringify/sync';
 import { formatSpans, type SpanSet } from '../../../../shared/spans.js';
 import type { RecallView } from './recall.dto.js';
 
-const COLUMNS = ['recall', 'drill', 'customer', 'name', 'contact', 'shipment', 'shipped_on', 'lot', 'pieces', 'quantity', 'unit', 'out', 'out_now'];
+const COLUMNS = [
+  'recall',
+  'drill',
+  'customer',
+  'name',
+  'contact',
+  'shipment',
+  'shipped_on',
+  'lot',
+  'pieces',
+  'quantity',
+  'unit',
+  'out',
+  'out_now',
+];
 
 /** A text that a spreadsheet would take for a formula is led in by an apostrophe: names and codes are typed by people. */
 const guarded = (text: string): string => (/^[=+\-@\t\r]/.test(text) ? `'${text}` : text);

@@ -97,7 +97,9 @@ export class RecallReports {
     const version = wanted === undefined ? record.versions.at(-1) : record.versions.find((each) => each.version === wanted);
     if (!version) {
       const last = record.versions.length;
-      throw new Refusal('unknown', [{ code: 'version-unknown', detail: `${number} has scope versions 1 to ${last}`, recall: number, last }]);
+      throw new Refusal('unknown', [
+        { code: 'version-unknown', detail: `${number} has scope versions 1 to ${last}`, recall: number, last },
+      ]);
     }
     const ids = await lotIds(
       from,
@@ -177,7 +179,12 @@ const originInWords = (origin: readonly ScopePart[]): string =>
 
 /** What a reader of this report must know besides the standing cautions. */
 function cautionsOf({ record, version, scopes, parts }: FrozenRecall): string[] {
-  const named = { recall: 'a recall', correction: 'a correction', 'market-withdrawal': 'a market withdrawal', 'stock-recovery': 'a stock recovery' };
+  const named = {
+    recall: 'a recall',
+    correction: 'a correction',
+    'market-withdrawal': 'a market withdrawal',
+    'stock-recovery': 'a stock recovery',
+  };
   const same = sameParts(parts.narrow, affectedIn(scopes.narrow)) && sameParts(parts.conservative, affectedIn(scopes.conservative));
   return [
     `This is recorded as ${named[record.type]}. Why only these lots: ${version.reason}`,

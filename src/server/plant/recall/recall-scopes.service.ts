@@ -41,7 +41,12 @@ export class RecallScopes {
     const seq = asKnownAt ?? known;
     if (seq > known) {
       throw new Refusal('unknown', [
-        { code: 'entry-unknown', detail: `the ledger ends at entry ${known}; there is no entry ${seq} yet`, pointer: '/asKnownAt', last: known },
+        {
+          code: 'entry-unknown',
+          detail: `the ledger ends at entry ${known}; there is no entry ${seq} yet`,
+          pointer: '/asKnownAt',
+          last: known,
+        },
       ]);
     }
     const origins = await this.#origins(questions, seq);
@@ -71,9 +76,7 @@ export class RecallScopes {
   }
 
   #parts(lots: readonly { readonly lot: number; readonly spans: Origin['spans'] }[]): ScopePart[] {
-    return lots
-      .map(({ lot, spans }) => ({ lot: this.index.cards[lot]!.lot, spans }))
-      .toSorted((a, b) => (a.lot < b.lot ? -1 : 1));
+    return lots.map(({ lot, spans }) => ({ lot: this.index.cards[lot]!.lot, spans })).toSorted((a, b) => (a.lot < b.lot ? -1 : 1));
   }
 
   async #origins(questions: readonly TraceQuestion[], seq: number): Promise<Origin[]> {

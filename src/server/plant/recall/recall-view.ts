@@ -119,7 +119,8 @@ export function amountViews(figures: Figures, standing: Standing): RecallAmounts
 function amountsOf(unit: string, ids: ReadonlySet<number>, figures: Figures, standing: Standing): RecallAmountsView {
   const lots = [...ids].map((id) => figures.lots.get(id)!);
   const codes = new Map(lots.map((lot) => [lot.lot, lot.id]));
-  const written = (parts: readonly Pick<LotPart, 'quantityMicro'>[]): string => formatQuantity(sumMicro(parts.map((part) => part.quantityMicro)));
+  const written = (parts: readonly Pick<LotPart, 'quantityMicro'>[]): string =>
+    formatQuantity(sumMicro(parts.map((part) => part.quantityMicro)));
   const lines = figures.consignees.flatMap((consignee) => consignee.lines).filter((line) => codes.has(line.lot));
   const places = figures.whereabouts.filter((part) => codes.has(part.lot));
   const here = places.filter((part) => part.fate === 'on hand');
@@ -140,8 +141,7 @@ function amountsOf(unit: string, ids: ReadonlySet<number>, figures: Figures, sta
   };
 }
 
-const totalMicro = (quantityMicro: number, spans: SpanSet | null): number =>
-  spans === null ? quantityMicro : countPieces(spans) * MICRO;
+const totalMicro = (quantityMicro: number, spans: SpanSet | null): number => (spans === null ? quantityMicro : countPieces(spans) * MICRO);
 
 /** How much of a part cannot leave: not released, or held. */
 function stoppedMicro(part: LotPart, lotId: number, { statuses, held }: Standing): number {

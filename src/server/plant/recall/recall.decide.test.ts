@@ -41,7 +41,11 @@ describe('opening a recall', () => {
 
 describe('tracing a scope again', () => {
   it('RE-9, RL-5: is the next version, with its reason', () => {
-    expect(decideRescope('a late link', { ...state, type: 'recall', version: 3 })).toMatchObject({ kind: 'RecallRescoped', version: 4, reason: 'a late link' });
+    expect(decideRescope('a late link', { ...state, type: 'recall', version: 3 })).toMatchObject({
+      kind: 'RecallRescoped',
+      version: 4,
+      reason: 'a late link',
+    });
   });
 
   it('RE-1: a stock recovery stays one', () => {

@@ -31,7 +31,20 @@ export function decideOpenRecall(command: OpenRecall, state: RecallState): Recal
   no.throwIfAny();
   const { title, type, drill, reason, hazard, instruction, contact } = command;
   const { recall, scope } = state;
-  return { kind: 'RecallOpened', v: 1, recall, title, type, drill, what: command.what ?? title, reason, hazard, instruction, contact, scope };
+  return {
+    kind: 'RecallOpened',
+    v: 1,
+    recall,
+    title,
+    type,
+    drill,
+    what: command.what ?? title,
+    reason,
+    hazard,
+    instruction,
+    contact,
+    scope,
+  };
 }
 
 /**
@@ -39,7 +52,10 @@ export function decideOpenRecall(command: OpenRecall, state: RecallState): Recal
  * @throws Refusal if a stock recovery would come to hold goods that left
  * @see docs/rules/recall.md RL-5
  */
-export function decideRescope(reason: string, state: RecallState & { readonly type: RecallType; readonly version: number }): RecallRescoped {
+export function decideRescope(
+  reason: string,
+  state: RecallState & { readonly type: RecallType; readonly version: number },
+): RecallRescoped {
   const no = new Reasons();
   checkType(no, state.type, state, '/origin');
   no.throwIfAny();

@@ -54,13 +54,7 @@ async function insertScope(
     SCOPES.flatMap((scope) => parts[scope].map((part) => part.lot)),
   );
   const rows = SCOPES.flatMap((scope) =>
-    parts[scope].map((part): Value[] => [
-      recall,
-      version,
-      scope,
-      ids.get(part.lot)!,
-      part.spans === null ? null : formatSpans(part.spans),
-    ]),
+    parts[scope].map((part): Value[] => [recall, version, scope, ids.get(part.lot)!, part.spans === null ? null : formatSpans(part.spans)]),
   );
   await insertRows(tx, 'recall_part', ['recall', 'version', 'scope', 'lot_id', 'spans'], rows);
 }

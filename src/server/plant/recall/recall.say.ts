@@ -7,5 +7,6 @@ const scope = ({ chosen, parts, asKnownAt }: FrozenScope): string =>
 export const sayRecall = {
   RecallOpened: (fact: RecallOpened): string =>
     `${fact.drill ? 'Recall drill' : 'Recall'} ${fact.recall} (${fact.title}) opened with ${scope(fact.scope)}: ${fact.what}`,
-  RecallRescoped: (fact: RecallRescoped): string => `Recall ${fact.recall} now has ${scope(fact.scope)} (version ${fact.version}): ${fact.reason}`,
+  RecallRescoped: (fact: RecallRescoped): string =>
+    `Recall ${fact.recall} now has ${scope(fact.scope)} (version ${fact.version}): ${fact.reason}`,
 };

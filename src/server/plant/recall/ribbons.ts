@@ -112,7 +112,12 @@ function below(lot: KnownLot, figures: Figures, { linksInto, sources }: RibbonGr
     .map(([, { label, inputs }]) => ({
       label,
       parts: most(
-        [...inputs].map(([key, { spans, affected }]) => ({ label: key.split('\u0000')[0]!, kind: 'input', spans: spanSet(spans), affected })),
+        [...inputs].map(([key, { spans, affected }]) => ({
+          label: key.split('\u0000')[0]!,
+          kind: 'input',
+          spans: spanSet(spans),
+          affected,
+        })),
       ),
     }));
 }

@@ -121,9 +121,23 @@ function endNode(
   const unit = { quantityMicro: 0, unit: lot.pieces === null ? lot.unit : 'pieces', at: null };
   if (place.fate === 'dispatched') {
     const customer = customers.get(place.at) ?? place.at;
-    return { id: `customer ${customer}`, label: customer, note: parties.get(customer)?.name ?? '', layer: 'customer', kind: 'customer', ...unit };
+    return {
+      id: `customer ${customer}`,
+      label: customer,
+      note: parties.get(customer)?.name ?? '',
+      layer: 'customer',
+      kind: 'customer',
+      ...unit,
+    };
   }
   const fate = PLACES[place.fate] ?? place.fate;
   const label = place.fate === 'on-hand' ? place.at : fate;
-  return { id: `place ${place.fate} ${label}`, label, note: place.fate === 'on-hand' ? fate : '', layer: 'whereabouts', kind: fate, ...unit };
+  return {
+    id: `place ${place.fate} ${label}`,
+    label,
+    note: place.fate === 'on-hand' ? fate : '',
+    layer: 'whereabouts',
+    kind: fate,
+    ...unit,
+  };
 }

@@ -25,12 +25,23 @@ export async function runsInProcessAt(from: EntityManager, { whereabouts, seq }:
   const closed = new Set((await entriesOfRuns(from, 'RunClosed', codes, seq)).map(({ run }) => run));
   return (await entriesOfRuns(from, 'RunStarted', codes, seq))
     .filter(({ run }) => !closed.has(run))
-    .map(({ run, runKind, vessel, line, startedAt }) => ({ run, kind: runKind, place: vessel ?? line ?? 'not named', startedAt, took: took.get(run)! }))
+    .map(({ run, runKind, vessel, line, startedAt }) => ({
+      run,
+      kind: runKind,
+      place: vessel ?? line ?? 'not named',
+      startedAt,
+      took: took.get(run)!,
+    }))
     .toSorted((a, b) => (a.run < b.run ? -1 : 1));
 }
 
 /** The entries of one kind that name these runs, up to entry `seq`. */
-async function entriesOfRuns(from: EntityManager, kind: 'RunStarted' | 'RunClosed', runs: readonly string[], seq: number): Promise<Started[]> {
+async function entriesOfRuns(
+  from: EntityManager,
+  kind: 'RunStarted' | 'RunClosed',
+  runs: readonly string[],
+  seq: number,
+): Promise<Started[]> {
   const rows = await selectIn<{ body: string }>(
     from,
     `SELECT e."body" FROM "entry_subject" s JOIN "ledger_entry" e ON e."seq" = s."seq"

@@ -32,7 +32,9 @@ export async function timelineAt(from: EntityManager, figures: Figures): Promise
 }
 
 async function attributed(from: EntityManager, seqs: readonly number[]): Promise<Map<number, Attributed>> {
-  const rows = await selectIn<Attributed>(from, 'SELECT "seq", "at", "actor" FROM "ledger_entry" WHERE "seq" IN (:list)', [...new Set(seqs)]);
+  const rows = await selectIn<Attributed>(from, 'SELECT "seq", "at", "actor" FROM "ledger_entry" WHERE "seq" IN (:list)', [
+    ...new Set(seqs),
+  ]);
   return new Map(rows.map((row) => [row.seq, row]));
 }
 
@@ -41,9 +43,15 @@ function birth(lot: KnownLot): Happening {
   const common = { seq: lot.bornSeq, on: lot.bornAt.slice(0, 10) };
   if (lot.origin === 'received') {
     const theirs = lot.supplierLot === null ? '' : `, supplier's lot ${lot.supplierLot}`;
-    return { ...common, kind: 'received', what: `${lot.lot} received from ${lot.supplier ?? 'an unnamed supplier'} on ${lot.source}${theirs}: ${amount}` };
+    return {
+      ...common,
+      kind: 'received',
+      what: `${lot.lot} received from ${lot.supplier ?? 'an unnamed supplier'} on ${lot.source}${theirs}: ${amount}`,
+    };
   }
-  const words = { made: `made by ${lot.source}`, returned: `came back on ${lot.source}`, opening: `brought over by ${lot.source}` }[lot.origin];
+  const words = { made: `made by ${lot.source}`, returned: `came back on ${lot.source}`, opening: `brought over by ${lot.source}` }[
+    lot.origin
+  ];
   return { ...common, kind: 'made', what: `${lot.lot} ${words}: ${amount}` };
 }
 
@@ -93,7 +101,11 @@ async function returned(from: EntityManager, { affected, lots, seq }: Figures): 
   });
 }
 
-const STATUS_WORDS: Readonly<Record<string, string>> = { released: 'released', quarantine: 'put in quarantine', 'not-accepted': 'not accepted' };
+const STATUS_WORDS: Readonly<Record<string, string>> = {
+  released: 'released',
+  quarantine: 'put in quarantine',
+  'not-accepted': 'not accepted',
+};
 
 /** Releases and other changes of status after birth; holds on the lots, placed and lifted. */
 async function changed(from: EntityManager, { affected, lots, seq }: Figures): Promise<Happening[]> {

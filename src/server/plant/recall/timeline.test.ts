@@ -5,7 +5,9 @@ const shipped = (n: number, on = '2026-03-02'): Happening => ({ seq: n, kind: 's
 
 describe('timeline', () => {
   it('is in ledger order', () => {
-    expect(told([shipped(3), { seq: 1, kind: 'made', on: '2026-03-01', what: 'made' }, shipped(2)]).map(({ seq }) => seq)).toEqual([1, 2, 3]);
+    expect(told([shipped(3), { seq: 1, kind: 'made', on: '2026-03-01', what: 'made' }, shipped(2)]).map(({ seq }) => seq)).toEqual([
+      1, 2, 3,
+    ]);
   });
 
   it('tells sixty of a kind one by one, and more day by day', () => {
@@ -19,7 +21,9 @@ describe('timeline', () => {
   });
 
   it('tells month by month what fell on too many days', () => {
-    const days = Array.from({ length: 62 }, (_, i) => shipped(i + 1, `2026-0${3 + Math.floor(i / 31)}-${String((i % 31) + 1).padStart(2, '0')}`));
+    const days = Array.from({ length: 62 }, (_, i) =>
+      shipped(i + 1, `2026-0${3 + Math.floor(i / 31)}-${String((i % 31) + 1).padStart(2, '0')}`),
+    );
     expect(told(days).map(({ seq, what }) => [seq, what])).toEqual([
       [1, '31 lines shipped to customers in 2026-03'],
       [32, '31 lines shipped to customers in 2026-04'],
@@ -27,7 +31,17 @@ describe('timeline', () => {
   });
 
   it('names a part by its pieces or by its quantity', () => {
-    expect(partInWords('F-1', 'each', [[1, 4], [9, 9]], 5_000_000)).toBe('pieces 1-4,9 of F-1');
+    expect(
+      partInWords(
+        'F-1',
+        'each',
+        [
+          [1, 4],
+          [9, 9],
+        ],
+        5_000_000,
+      ),
+    ).toBe('pieces 1-4,9 of F-1');
     expect(partInWords('R-1', 'kg', null, 25_500_000)).toBe('25.5 kg of R-1');
   });
 });

@@ -142,13 +142,7 @@ function decidePart(no: Reasons, asked: ReturnState['parts'][number], command: R
 }
 
 /** Parts of the lot that this customer still has, oldest shipment first, less what earlier lines brought back. */
-function stillOut(
-  lot: LotState,
-  customer: string,
-  named: string | undefined,
-  state: ReturnState,
-  moved: readonly Movement[],
-): PartAt[] {
+function stillOut(lot: LotState, customer: string, named: string | undefined, state: ReturnState, moved: readonly Movement[]): PartAt[] {
   const when = (part: PartAt) => `${state.shipments.get(part.place.at)?.shippedAt}\u0000${part.place.at}`;
   return lot.places
     .filter(({ place }) => place.fate === 'dispatched' && state.shipments.get(place.at)?.customer === customer)

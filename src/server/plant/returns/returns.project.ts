@@ -47,6 +47,10 @@ export const projectReturns = {
   },
 
   async ReturnReversed(tx: EntityManager, { seq, fact }: Recorded<ReturnReversed>): Promise<void> {
-    await queryRows(tx, 'UPDATE "goods_return" SET "reversed_seq" = ?, "reverse_reason" = ? WHERE "code" = ?', [seq, fact.reason, fact.returned]);
+    await queryRows(tx, 'UPDATE "goods_return" SET "reversed_seq" = ?, "reverse_reason" = ? WHERE "code" = ?', [
+      seq,
+      fact.reason,
+      fact.returned,
+    ]);
   },
 };

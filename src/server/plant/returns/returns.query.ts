@@ -61,7 +61,9 @@ async function sameDocument(tx: EntityManager, command: ReturnGoods): Promise<st
 }
 
 async function shipmentsThen(tx: EntityManager, parts: readonly PartWithState[], command: ReturnGoods): Promise<Map<string, ShipmentThen>> {
-  const out = parts.flatMap((part) => (part.state?.places ?? []).filter(({ place }) => place.fate === 'dispatched').map(({ place }) => place.at));
+  const out = parts.flatMap((part) =>
+    (part.state?.places ?? []).filter(({ place }) => place.fate === 'dispatched').map(({ place }) => place.at),
+  );
   const named = command.lines.flatMap((line) => (line.shipment === undefined ? [] : [line.shipment]));
   const rows = await selectIn<{ code: string; customer: string; shipped_at: string }>(
     tx,
@@ -158,7 +160,11 @@ export async function returnViews(from: EntityManager, filter: ReturnFilter, lim
   const used = terms.filter((term): term is [string, string] => term[1] !== undefined);
   const where = used.length === 0 ? '' : `WHERE ${used.map(([sql]) => sql).join(' AND ')}`;
   const values: Value[] = [...used.map(([, value]) => value), limit];
-  const heads = await queryRows<HeadRow>(from, `SELECT r.* FROM "goods_return" r ${where} ORDER BY r."booked_seq" DESC, r."code" LIMIT ?`, values);
+  const heads = await queryRows<HeadRow>(
+    from,
+    `SELECT r.* FROM "goods_return" r ${where} ORDER BY r."booked_seq" DESC, r."code" LIMIT ?`,
+    values,
+  );
   return withLines(from, heads);
 }
 
