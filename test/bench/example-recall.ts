@@ -67,6 +67,20 @@ export function exampleRecall(): RecallReport {
     },
     asKnownAt: { seq: 8812, at: '2026-03-05T09:14:00.000Z', hash: HASH },
     madeAt: '2026-03-05T09:20:31.000Z',
+    amounts: [
+      {
+        unit: 'pieces',
+        totalMicro: 5_660_000_000,
+        madeFrom: '2026-03-03',
+        madeUntil: '2026-03-04',
+        distributedMicro: 2_430_000_000,
+        distributedFrom: '2026-03-05',
+        distributedUntil: '2026-03-06',
+        onHandMicro: 3_218_000_000,
+        onHandStoppedMicro: 3_198_000_000,
+        inMarketMicro: 2_410_000_000,
+      },
+    ],
     products: [
       {
         item: 'CW-250',

@@ -92,6 +92,43 @@ describe('reconciliation', () => {
   });
 });
 
+describe('amounts (RE-7)', () => {
+  const amounts = (report: RecallReport): string[] =>
+    section(report, 'Amounts').flatMap((block) =>
+      block.kind === 'facts' ? block.facts.map(({ label, value }) => `${label}: ${words(value)}`) : [],
+    );
+
+  test('RE-7: in all, when made, how much was sent and when, what is left out there, what is held and how; they add up', () => {
+    expect(amounts(exampleRecall())).toEqual([
+      'To be recalled: 5 660 pieces, made from 3 Mar 2026 to 4 Mar 2026',
+      'Sent to customers: 2 430 pieces, sent from 5 Mar 2026 to 6 Mar 2026',
+      'Left in the market: 2 410 pieces',
+      'Still held here: 3 218 pieces, 3 198 pieces of it in quarantine or on hold',
+      'Used or disposed of: 32 pieces',
+    ]);
+  });
+
+  test('RE-7: goods that are free to leave are not passed over, and one day is one date', () => {
+    const report = exampleRecall();
+    const one = {
+      ...report.amounts[0]!,
+      unit: 'kg',
+      madeUntil: '2026-03-03',
+      distributedMicro: 0,
+      distributedFrom: null,
+      distributedUntil: null,
+    };
+    const said = (onHandStoppedMicro: number): string[] => amounts({ ...report, amounts: [{ ...one, onHandStoppedMicro }] });
+    expect(said(0)[3]).toBe('Still held here: 3 218 kg, none of it in quarantine or on hold');
+    expect(said(one.onHandMicro).slice(0, 4)).toEqual([
+      'To be recalled: 5 660 kg, made on 3 Mar 2026',
+      'Sent to customers: 0 kg',
+      'Left in the market: 2 410 kg',
+      'Still held here: 3 218 kg, all of it in quarantine or on hold',
+    ]);
+  });
+});
+
 describe('scope', () => {
   test('both scopes stand side by side with what narrowing leaves out and what it rests on', () => {
     const [compared, evidence] = tables(exampleRecall(), 'Scope');

@@ -1,3 +1,4 @@
+import { recallAmounts } from './recall-report.amounts.js';
 import { recallConsignees } from './recall-report.consignees.js';
 import { addsUp, reconcile, type UnitAccount } from './recall-report.reconcile.js';
 import { recallReconciliation } from './recall-report.reconciliation.js';
@@ -39,6 +40,7 @@ export function recallSheet(report: RecallReport): Sheet {
       { kind: 'contents' },
       ...whatAndWhy(report),
       ...productIdentification(report),
+      ...recallAmounts(report),
       ...recallScopes(report),
       ...affectedLots(report),
       ...recallRiver(report),

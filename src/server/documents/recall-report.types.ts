@@ -14,6 +14,8 @@ export interface RecallReport {
   readonly madeAt: string;
   /** What a reader finds printed on the packs. */
   readonly products: readonly ProductIdentity[];
+  /** The amounts asked for in any recall, by unit, of goods that leave the plant. */
+  readonly amounts: readonly Amounts[];
   readonly scopes: { readonly chosen: 'narrow' | 'conservative'; readonly narrow: ScopeTotals; readonly conservative: ScopeTotals };
   readonly narrowings: readonly Narrowing[];
   /** The lots of the chosen scope, the origin included. */
@@ -65,6 +67,24 @@ export interface ProductIdentity {
   readonly expiresOn: string | null;
   /** What is affected of it: serials or numbers, where packs carry them. */
   readonly marks: string | null;
+}
+
+/** Quantities in whole millionths, a numbered piece counting as one; dates `YYYY-MM-DD`, null where there is none. */
+export interface Amounts {
+  /** A base unit, or `pieces` for numbered lots. */
+  readonly unit: string;
+  readonly totalMicro: number;
+  readonly madeFrom: string | null;
+  readonly madeUntil: string | null;
+  /** Sent out, whether or not it came back. */
+  readonly distributedMicro: number;
+  readonly distributedFrom: string | null;
+  readonly distributedUntil: string | null;
+  /** Still held by the plant, and how much of that cannot leave: not released, not accepted or on hold. */
+  readonly onHandMicro: number;
+  readonly onHandStoppedMicro: number;
+  /** Still with customers. */
+  readonly inMarketMicro: number;
 }
 
 /** Whole millionths of a base unit. */

@@ -9,6 +9,7 @@ import { Reader } from '../../platform/database/reader.js';
 import { sharesOf } from '../../trace/shares.js';
 import type { Traced } from '../../trace/traced.js';
 import type { Affected } from './affected.js';
+import { amountsIn } from './amounts.js';
 import { affectedLotList, differencesOf, scopeTotals } from './affected-lots.js';
 import { type Figures, figuresAt } from './figures.query.js';
 import { knownLots, serialsOf } from './known-at.query.js';
@@ -65,6 +66,7 @@ export class RecallReports {
       asKnownAt: { seq: scope.knownSeq, at: scope.knownAt, hash: scope.knownHash },
       madeAt: scope.frozenAt,
       products: productIdentities(figures, await serialsOf(from, [...figures.affected.keys()])),
+      amounts: amountsIn(figures, standing),
       scopes: { chosen: scope.chosen, narrow: totals('narrow'), conservative: totals('conservative') },
       narrowings: await this.narrowings(scopes),
       affectedLots: affectedLotList(figures, standing, depthsOf(chosen), shares),

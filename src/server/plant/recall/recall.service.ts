@@ -8,6 +8,7 @@ import { Commands, type RecordFacts } from '../commands.js';
 import type { Actor } from '../people/access.js';
 import { nextDocument } from '../stock/codes.query.js';
 import { affectedLotList, scopeTotals } from './affected-lots.js';
+import { amountsIn } from './amounts.js';
 import { figuresAt } from './figures.query.js';
 import { knownLots } from './known-at.query.js';
 import { decideOpenRecall, decideRescope, type RecallState } from './recall.decide.js';
@@ -15,7 +16,7 @@ import type { OpenRecallDto, RecallHeadView, RecallScopeDto, RecallView } from '
 import { headView, latestVersion, recallRecords } from './recall.query.js';
 import { RecallReports } from './recall-report.service.js';
 import { affectedIn, RecallScopes } from './recall-scopes.service.js';
-import { amountViews, consigneeViews, lotView, reconciliationView, totalsView } from './recall-view.js';
+import { amountView, consigneeViews, lotView, reconciliationView, totalsView } from './recall-view.js';
 import { standingAt } from './standing.query.js';
 
 @Injectable()
@@ -74,7 +75,7 @@ export class RecallService {
       })),
       lots: lots.map(lotView),
       consignees: consigneeViews(figures.consignees, now.consignees),
-      amounts: amountViews(figures, standing),
+      amounts: amountsIn(figures, standing).map(amountView),
       reconciliation: reconciliationView(figures, lots),
       reconciliationNow: reconciliationView(now, lots),
     };
