@@ -138,13 +138,13 @@ export function affectedLots({ affectedLots: lots, scopes }: RecallReport): Bloc
       kind: 'table',
       summary: 'Affected lots with pieces, share and status',
       columns: [
-        { head: 'Lot', share: 29 },
-        { head: 'Status', share: 21 },
-        { head: 'Made by', share: 14 },
-        { head: 'Steps', share: 10, align: 'right' },
-        { head: 'Affected', share: 17, align: 'right' },
+        { head: 'Lot', share: 31 },
+        { head: 'Status', share: 20 },
+        { head: 'Made by', share: 18 },
+        { head: 'Steps', share: 9, align: 'right' },
+        { head: 'Affected', share: 20, align: 'right' },
         { head: 'Piece numbers', share: 22 },
-        { head: 'Share from the origin', share: 26 },
+        { head: 'Share from the origin', share: 19 },
       ],
       rows: sorted.map((lot) => ({ kind: 'row', cells: lotCells(lot) })),
       empty: 'No lot is affected.',
@@ -153,19 +153,12 @@ export function affectedLots({ affectedLots: lots, scopes }: RecallReport): Bloc
 }
 
 function lotCells(lot: AffectedLot): Cell[] {
-  const amount: CellPart[] =
-    lot.spans === null
-      ? [
-          { text: writtenQuantity(lot.affectedMicro, lot.unit) },
-          { text: `of ${writtenQuantity(lot.quantityMicro, lot.unit)}`, look: 'quiet' },
-        ]
-      : [{ text: writtenCount(countPieces(lot.spans)) }, { text: `of ${writtenCount(lot.piecesOfLot)}`, look: 'quiet' }];
   return [
     code(lot.lot, `${lot.item} ${lot.itemName}`),
     [{ text: '', stamp: STAMPS[lot.status] }],
     lot.run === null ? [{ text: 'not made here', look: 'quiet' }] : lot.run,
     `${lot.depth}`,
-    amount,
+    amountOf(lot),
     lot.spans === null ? [{ text: 'not numbered', look: 'quiet' }] : writtenSpans(lot.spans),
     lot.shares.length === 0
       ? [{ text: 'not a blend', look: 'quiet' }]
@@ -173,4 +166,12 @@ function lotCells(lot: AffectedLot): Cell[] {
           text: spans === null || lot.shares.length === 1 ? writtenShare(fraction) : `${writtenSpans(spans)}: ${writtenShare(fraction)}`,
         })),
   ];
+}
+
+function amountOf(lot: AffectedLot): CellPart[] {
+  const [affected, all] =
+    lot.spans === null
+      ? [writtenQuantity(lot.affectedMicro, lot.unit), writtenQuantity(lot.quantityMicro, lot.unit)]
+      : [writtenCount(countPieces(lot.spans)), writtenCount(lot.piecesOfLot)];
+  return [{ text: affected }, { text: affected === all ? 'all of it' : `of ${all}`, look: 'quiet' }];
 }

@@ -44,6 +44,8 @@ function keepHeight(flow: Flow, [next, ...rest]: readonly Block[]): number {
       return headingSize(flow, next).height + keepHeight(flow, rest);
     case 'paragraph':
       return (flow.wrap(next.text, BODY, TYPE.body.size).length + 3) * TYPE.body.leading;
+    case 'caution':
+      return cautionHeight(cautionLines(flow, next));
     default:
       return 60;
   }
@@ -152,30 +154,41 @@ function factLines(flow: Flow, value: Cell, width: number): { text: string; stro
 
 const CAUTION = { indent: 34, head: 28, foot: 6, gap: 3 } as const;
 
-/** A caution stands beside a bar and under a triangle, so that it is seen without colour. A long one goes on overleaf. */
-function setCaution(flow: Flow, block: CautionBlock): void {
-  const { leading } = TYPE.body;
-  const lines = block.lines.flatMap((text) =>
+interface CautionLine {
+  readonly line: string;
+  readonly gap: number;
+}
+
+function cautionLines(flow: Flow, block: CautionBlock): CautionLine[] {
+  return block.lines.flatMap((text) =>
     flow.wrap(text, BODY - CAUTION.indent - 12, TYPE.body.size).map((line, i, all) => ({
       line: i === all.length - 1 ? `${line} ` : line, // or the next sentence would be read as one word with this
       gap: i === 0 ? CAUTION.gap : 0,
     })),
   );
-  const height = (part: typeof lines): number => part.reduce((sum, { gap }) => sum + leading + gap, CAUTION.head + CAUTION.foot);
-  flow.need(Math.min(height(lines), PAPER.bottom - PAPER.top));
+}
+
+const cautionHeight = (lines: readonly CautionLine[]): number =>
+  lines.reduce((sum, { gap }) => sum + TYPE.body.leading + gap, CAUTION.head + CAUTION.foot);
+
+/** A caution stands beside a bar and under a triangle, so that it is seen without colour. A long one goes on overleaf. */
+function setCaution(flow: Flow, block: CautionBlock): void {
+  const lines = cautionLines(flow, block);
+  flow.need(Math.min(cautionHeight(lines), PAPER.bottom - PAPER.top));
   flow.canvas.open('Note');
   for (let from = 0; from < lines.length;) {
     if (from > 0) flow.turn();
     let part = lines.slice(from);
-    while (part.length > 1 && height(part) > flow.room) part = part.slice(0, Math.floor((part.length * flow.room) / height(part)) || 1);
-    drawCaution(flow, from === 0 ? block.title : `${block.title}, continued`, part, height(part));
+    while (part.length > 1 && cautionHeight(part) > flow.room)
+      part = part.slice(0, Math.floor((part.length * flow.room) / cautionHeight(part)) || 1);
+    drawCaution(flow, from === 0 ? block.title : `${block.title}, continued`, part, cautionHeight(part));
     from += part.length;
   }
   flow.canvas.close();
   flow.y += 12;
 }
 
-function drawCaution(flow: Flow, title: string, lines: readonly { line: string; gap: number }[], height: number): void {
+function drawCaution(flow: Flow, title: string, lines: readonly CautionLine[], height: number): void {
   const { canvas } = flow;
   canvas.artifact(() => {
     canvas.rect(PAPER.left, flow.y, BODY, height, { fill: INK.accentWash });

@@ -216,6 +216,16 @@ describe('awkward text', () => {
     }
   });
 
+  test('a heading goes overleaf with the caution below it', async () => {
+    const caution = { kind: 'caution', title: 'Mind this', lines: Array.from({ length: 12 }, (_, i) => `Line ${i}.`) } as const;
+    for (let before = 30; before < 60; before += 1) {
+      const filler = Array.from({ length: before }, () => ({ kind: 'paragraph', text: 'Filler.' }) as const);
+      const { bytes } = await written(bare([...filler, { kind: 'heading', level: 2, text: 'Cautions' }, caution]));
+      const { pages } = await readPdf(bytes);
+      expect(pages.findIndex(({ text }) => text.includes('Cautions'))).toBe(pages.findIndex(({ text }) => text.includes('Mind this')));
+    }
+  });
+
   test('a sheet of nothing is one page', async () => {
     expect((await written(bare([]))).pages).toBe(1);
   });

@@ -1,4 +1,4 @@
-import { formatSpans, type SpanSet } from '../../../../shared/spans.js';
+import { countPieces, formatSpans, type SpanSet } from '../../../../shared/spans.js';
 import type { ProductIdentity } from '../../documents/recall-report.types.js';
 import type { Figures } from './figures.query.js';
 import type { KnownLot } from './known-at.query.js';
@@ -40,5 +40,5 @@ function marks(lot: KnownLot, spans: SpanSet | null, serials: readonly string[] 
     const more = stretches.length > MOST_STRETCHES ? `, and ${stretches.length - MOST_STRETCHES} more stretches` : '';
     return `serials ${stretches.slice(0, MOST_STRETCHES).join(', ')}${more}`;
   }
-  return `numbers ${formatSpans(spans)} of 1-${lot.pieces}`;
+  return countPieces(spans) === lot.pieces ? `all, numbers 1-${lot.pieces}` : `numbers ${formatSpans(spans)} of 1-${lot.pieces}`;
 }

@@ -28,7 +28,7 @@ export async function runsInProcessAt(from: EntityManager, { whereabouts, seq }:
     .map(({ run, runKind, vessel, line, startedAt }) => ({
       run,
       kind: runKind,
-      place: vessel ?? line ?? 'not named',
+      place: vessel ?? line ?? 'no vessel or line recorded',
       startedAt,
       took: took.get(run)!,
     }))
