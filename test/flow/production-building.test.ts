@@ -20,9 +20,15 @@ interface BuildRecord {
     readonly item: string;
     readonly lot: string;
     readonly serial: string | null;
+    readonly mayStillHold: string | null;
     readonly replacedSeq: number | null;
   }[];
-  readonly asIs: readonly { readonly item: string; readonly lot: string; readonly serial: string | null }[];
+  readonly asIs: readonly {
+    readonly item: string;
+    readonly lot: string;
+    readonly serial: string | null;
+    readonly mayStillHold: string | null;
+  }[];
   readonly replaced: readonly {
     readonly oldSerial: string | null;
     readonly newSerial: string | null;
@@ -191,18 +197,35 @@ describe.each(DATABASES)('building on %s', (database) => {
     const gauges = (parts: BuildRecord['asIs']) => parts.filter((part) => part.item === 'GAUGE').map((part) => part.serial);
     expect(gauges(seen.asBuilt)).toEqual(['G-202']);
     expect(gauges(seen.asIs)).toEqual(['G-301']);
-    expect(seen.asIs.filter((part) => part.item === 'SEAL').map((part) => part.lot)).toEqual([spare]);
+    const seals = ({ asIs }: BuildRecord) => asIs.filter((part) => part.item === 'SEAL').map((part) => [part.lot, part.mayStillHold]);
+    expect(seals(seen)).toEqual([
+      [lots.seal, '1'],
+      [spare, null],
+    ]);
     expect(seen.replaced.map((one) => [one.oldLot, one.oldSerial, one.newSerial, one.reason])).toEqual([
       [lots.gauge2, 'G-202', 'G-301', 'needle sticks'],
       [lots.seal, null, null, 'leaks'],
     ]);
     expect(await traced(plant, `lot=${lots.gauge2}&pieces=2&direction=forward`)).toEqual({ [pumps.lot!]: '17' });
     expect(await traced(plant, `lot=${fresh}&pieces=1&direction=forward`)).toEqual({ [pumps.lot!]: '17' });
+    expect(seals(await record('K-00016'))).toEqual([[lots.seal, null]]);
     const recalled = done(await operator(plant).get<TraceAnswer>(`/api/trace?lot=${lots.gauge2}&pieces=2`));
     expect(recalled.wasFitted).toMatchObject([
       { lot: pumps.lot, piece: 17, serial: 'K-00017', part: lots.gauge2, partPiece: 2, replacedBy: fresh },
     ]);
     expect(done(await operator(plant).get<TraceAnswer>(`/api/trace?lot=${lots.gauge2}&pieces=1`)).wasFitted).toEqual([]);
+  });
+
+  it('P-45: a bulk part is gone from a unit when as many were taken out as it had', async () => {
+    const { run } = await post(plant, '/api/runs', { kind: 'rework', item: 'PUMP', line: 'BENCH-1' });
+    const [spare] = await receiveReleased(plant, [{ item: 'SEAL', quantity: '5' }], 'S-METAL');
+    const swap = { unit: { item: 'PUMP', serial: 'K-00016' }, removed: { lot: lots.seal }, fitted: { lot: spare }, reason: 'hardened' };
+    await post(plant, `/api/runs/${run}/replacements`, swap);
+    const after = await post(plant, `/api/runs/${run}/replacements`, swap);
+    expect(after.replacements).toMatchObject([{ oldLot: lots.seal, oldQuantity: '1' }, { oldQuantity: '1' }]);
+    const { asIs } = await record('K-00016');
+    expect(asIs.filter((part) => part.item === 'SEAL').map((part) => part.lot)).toEqual([spare, spare]);
+    await post(plant, `/api/runs/${run}/close`);
   });
 
   it('P-41: only units on hand are reworked, and only in a rework run', async () => {

@@ -1,4 +1,5 @@
 import type { EntityManager } from 'typeorm';
+import { formatQuantity, MICRO, parseQuantity, sumMicro } from '../../../../shared/quantity.js';
 import { coversSpans, parseSpans } from '../../../../shared/spans.js';
 import { queryRows } from '../../platform/database/rows.js';
 import { catalogueByCode } from '../catalogue/catalogue.query.js';
@@ -43,7 +44,7 @@ export async function buildRecord(from: EntityManager, item: string, serial: str
     status: (await partWith(from, 'lot_status', '"status"', unit)) ?? 'quarantine',
     place: (await partWith(from, 'whereabout', `"fate" || ' ' || "at"`, unit)) ?? '',
     asBuilt: parts.filter((part) => !reworks.has(part.run)),
-    asIs: parts.filter((part) => part.replacedSeq === null),
+    asIs: parts.filter((part) => part.replacedSeq === null || part.mayStillHold !== null),
     replaced,
   };
 }
@@ -67,7 +68,8 @@ async function partsOf(from: EntityManager, unit: UnitRow, replaced: readonly Re
   );
   const parts: BuiltPartView[] = [];
   for (const link of links) {
-    const out = replacedBy(link, replaced);
+    const outs = replacedOf(link, replaced);
+    const out = outs.at(-1);
     parts.push({
       item: link.item,
       name: items.get(link.item)?.name ?? link.item,
@@ -81,6 +83,7 @@ async function partsOf(from: EntityManager, unit: UnitRow, replaced: readonly Re
       kind: link.kind,
       at: link.at,
       seq: link.seq,
+      mayStillHold: out ? leftOf(link, links, outs) : null,
       replacedAt: out?.at ?? null,
       replacedSeq: out?.seq ?? null,
     });
@@ -88,12 +91,26 @@ async function partsOf(from: EntityManager, unit: UnitRow, replaced: readonly Re
   return parts;
 }
 
+/** The replacements that took this part out, or some of it: of a numbered part the one that names its piece, of a bulk lot all that name the lot. */
+const replacedOf = (link: UnitLink, replaced: readonly ReplacementView[]): ReplacementView[] =>
+  replaced.filter((one) => one.oldLot === link.lot && one.seq > link.seq && (one.oldPiece === null || one.oldPiece === link.piece));
+
 /**
- * The replacement that took this part out: of a numbered part the one that names its piece; of a bulk lot one that says it was replaced,
- * though a unit with several of it may hold others still: those stay listed as replaced, and the list of replacements tells how many.
+ * What is left in the unit of a bulk lot that had some taken out, by the share of each unit in what its run took; null: nothing.
+ * Counted parts are left whole or not at all.
+ * @see docs/rules/production.md P-45
  */
-const replacedBy = (link: UnitLink, replaced: readonly ReplacementView[]): ReplacementView | undefined =>
-  replaced.find((one) => one.oldLot === link.lot && one.seq > link.seq && (one.oldPiece === null || one.oldPiece === link.piece));
+function leftOf(link: UnitLink, links: readonly UnitLink[], outs: readonly ReplacementView[]): string | null {
+  if (link.fromFirst > 0) return null;
+  const had = sumMicro(
+    links
+      .filter((other) => other.lot === link.lot && other.seq === link.seq)
+      .map((other) => Math.floor(other.quantityMicro / (other.toLast - other.toFirst + 1))),
+  );
+  const left = had - sumMicro(outs.map((one) => parseQuantity(one.oldQuantity)));
+  const whole = link.unit === 'each' ? left - (left % MICRO) : left;
+  return whole > 0 ? formatQuantity(whole) : null;
+}
 
 async function serialOf(from: EntityManager, lot: string, piece: number): Promise<string | null> {
   const [row] = await queryRows<{ serial: string }>(

@@ -78,7 +78,9 @@ export class BuiltPartView {
   kind: string;
   at: string;
   seq: number;
-  /** Set when it was taken out again: until when, and by which entry. */
+  /** How much of it the unit may hold still, where a replacement took out less than the unit had; null where none or all was taken out. */
+  mayStillHold: string | null;
+  /** Set when it, or some of it, was taken out again: until when, and by which entry. */
   replacedAt: string | null;
   replacedSeq: number | null;
 }

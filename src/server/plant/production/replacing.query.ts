@@ -1,4 +1,6 @@
 import type { EntityManager } from 'typeorm';
+import { formatQuantity } from '../../../../shared/quantity.js';
+import { safeInteger } from '../../platform/database/columns.js';
 import { queryRows } from '../../platform/database/rows.js';
 import type { FittedPart } from './replacing.decide.js';
 import type { ReplacementView } from './run-view.dto.js';
@@ -12,6 +14,7 @@ interface Row {
   item: string;
   old_lot: string;
   old_piece: number | null;
+  old_quantity: number | string;
   old_serial: string | null;
   new_lot: string;
   new_piece: number | null;
@@ -50,6 +53,7 @@ export async function replacementsOf(
     oldLot: row.old_lot,
     oldPiece: row.old_piece,
     oldSerial: row.old_serial,
+    oldQuantity: formatQuantity(safeInteger(row.old_quantity)),
     newLot: row.new_lot,
     newPiece: row.new_piece,
     newSerial: row.new_serial,
@@ -68,13 +72,15 @@ export interface UnitLink {
   readonly ord: number;
   readonly lot: string;
   readonly item: string;
+  readonly unit: string;
   readonly supplier: string | null;
   readonly supplierLot: string | null;
   /** Exact piece where pieces went one by one; null where any of the span may be in the unit, or the lot is bulk. */
   readonly piece: number | null;
   readonly fromFirst: number;
   readonly fromLast: number;
-  /** How many pieces share what the link took. */
+  /** What the link took, shared by the pieces `toFirst` to `toLast`. */
+  readonly quantityMicro: number;
   readonly toFirst: number;
   readonly toLast: number;
   readonly run: string;
@@ -89,19 +95,21 @@ export async function unitLinks(tx: EntityManager, unitLot: string, unitPiece: n
     ord: number;
     lot: string;
     item: string;
+    unit: string;
     supplier: string | null;
     supplier_lot: string | null;
     from_first: number;
     from_last: number;
     to_first: number;
     to_last: number;
+    quantity: number | string;
     each: boolean | number;
     run: string;
     kind: string;
     at: string;
   }>(
     tx,
-    `SELECT k.*, f."code" AS "lot", f."item", f."supplier", f."supplier_lot" FROM "link" k
+    `SELECT k.*, f."code" AS "lot", f."item", f."unit", f."supplier", f."supplier_lot" FROM "link" k
      JOIN "lot" f ON f."id" = k."from_lot" JOIN "lot" t ON t."id" = k."to_lot"
      WHERE t."code" = ? AND k."to_first" <= ? AND k."to_last" >= ? AND k."void_seq" IS NULL ORDER BY k."seq", k."ord"`,
     [unitLot, unitPiece, unitPiece],
@@ -111,11 +119,13 @@ export async function unitLinks(tx: EntityManager, unitLot: string, unitPiece: n
     ord: row.ord,
     lot: row.lot,
     item: row.item,
+    unit: row.unit,
     supplier: row.supplier,
     supplierLot: row.supplier_lot,
     piece: row.each ? row.from_first + unitPiece - row.to_first : null,
     fromFirst: row.from_first,
     fromLast: row.from_last,
+    quantityMicro: safeInteger(row.quantity),
     toFirst: row.to_first,
     toLast: row.to_last,
     run: row.run,

@@ -84,6 +84,8 @@ export class ReplacementView {
   oldLot: string;
   oldPiece: number | null;
   oldSerial: string | null;
+  /** How much of the old lot was taken out, in its unit. */
+  oldQuantity: string;
   newLot: string;
   newPiece: number | null;
   newSerial: string | null;
