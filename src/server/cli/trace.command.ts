@@ -27,6 +27,8 @@ interface Own {
   shareCutOff?: number;
 }
 
+const ORIGINS = ['lot', 'serial', 'shipment', 'supplierLot', 'run', 'vessel', 'line'] as const;
+
 const whole = (text: string): number => {
   if (!/^\d+$/.test(text)) throw new InvalidArgumentError('a ledger entry is a whole number');
   return Number(text);
@@ -77,6 +79,8 @@ export const traceCommand = (): Command =>
     .option('--share-cut-off <share>', 'follow blending only where the share is at least this, and list what that leaves out', fraction)
     .action(async (_own: Own, command: Command) => {
       const { json, data, ...request } = optionsOf<Own>(command);
+      if (ORIGINS.every((origin) => request[origin] === undefined))
+        command.error('error: say what to trace: --lot, --serial, --shipment, --supplier-lot, --run, --vessel or --line');
       if (request.pieces !== undefined && request.lot === undefined) command.error('error: --pieces needs --lot');
       if (request.line !== undefined && (request.from === undefined || request.to === undefined))
         command.error('error: --line needs --from and --to');
