@@ -14,6 +14,14 @@ interface Own extends CommonOptions {
 /** Faults shown on a terminal; `--json` has the first thousand. */
 const MOST_SHOWN = 50;
 
+const KINDS = [
+  ['parties', 'party'],
+  ['items', 'item'],
+  ['lots', 'lot'],
+  ['links', 'link'],
+  ['shipments', 'shipment'],
+] as const;
+
 export const importCommand = (): Command =>
   new Command('import')
     .description('bring older records over from a folder of CSV files: all of it or nothing')
@@ -40,21 +48,14 @@ function importInWords(report: ImportReport): string {
     const rows = shown.map((fault) => [fault.file, String(fault.line ?? ''), fault.column ?? '', fault.value ?? '', fault.detail]);
     const rest = report.faultCount - shown.length;
     return [
-      `${report.faultCount.toLocaleString('en')} faults; nothing was written`,
+      `${report.faultCount.toLocaleString('en')} ${report.faultCount === 1 ? 'fault' : 'faults'}; nothing was written`,
       ...columns([['file', 'line', 'column', 'value', 'reason'], ...rows], [1]),
       ...(rest > 0 ? [`and ${rest.toLocaleString('en')} more`] : []),
     ].join('\n');
   }
   const { counts } = report;
-  const what = Object.entries({
-    parties: counts.parties,
-    items: counts.items,
-    lots: counts.lots,
-    links: counts.links,
-    shipments: counts.shipments,
-  })
-    .filter(([, count]) => count > 0)
-    .map(([name, count]) => `${count.toLocaleString('en')} ${name}`)
+  const what = KINDS.filter(([kind]) => counts[kind] > 0)
+    .map(([kind, one]) => `${counts[kind].toLocaleString('en')} ${counts[kind] === 1 ? one : kind}`)
     .join(', ');
   return report.dryRun ? `no faults in ${what}; nothing was written` : `${report.import}: ${what}; the ledger ends at entry ${report.seq}`;
 }
