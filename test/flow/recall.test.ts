@@ -180,6 +180,13 @@ describe.each(DATABASES)('recall on %s', (database) => {
     ]);
   });
 
+  it('RE-8: explains the lot code, and says why only these lots', async () => {
+    const { cautions } = await plant.app.get(RecallService).recallReport('RC-0001');
+    const { body } = await plant.as('auditor').get<RecallView>('/api/recalls/RC-0001');
+    expect(cautions[0]).toContain(`Why only these lots: ${body.scopes[0]!.reason}`);
+    expect(cautions[1]).toMatch(/by the pattern \{class\}.*Case, leading zeros and punctuation count/);
+  });
+
   it('RL-9: the report is the same, byte for byte, after the record has moved on', async () => {
     const before = await plant.app.get(RecallService).recallReport('RC-0001');
     const bytes = await pdfOf(plant, 'RC-0001');
