@@ -1,10 +1,8 @@
 import { SCORE_FOR_REDUCED, type ScoredLot } from './switching-score.js';
-
-/** The severity of the plan a lot is judged by. */
-export type InspectionSeverity = 'normal' | 'tightened' | 'reduced';
+import type { Severity } from './tables.js';
 
 /** What applies to the next lot; under `discontinued` none is taken to acceptance inspection. */
-export type SwitchingSeverity = InspectionSeverity | 'discontinued';
+export type SwitchingSeverity = Severity | 'discontinued';
 
 /** Where switching stands: plain data, the same after a round trip through JSON. */
 export interface SwitchingState {
@@ -28,7 +26,7 @@ export interface SwitchingState {
 /** The verdict on one lot for one class of nonconformity. */
 export type LotOutcome = ScoredLot & {
   /** The severity of the plan the lot was judged by. A lot drawn before a switch and judged after it does not count (C7). */
-  readonly severity: InspectionSeverity;
+  readonly severity: Severity;
   /** A lot presented again after it was not accepted; it counts for no rule. */
   readonly resubmitted?: boolean;
 };
@@ -38,7 +36,7 @@ export type SwitchingDecision =
   | { readonly about: 'production'; readonly steady: boolean }
   | { readonly about: 'reduced'; readonly desirable: boolean }
   | { readonly about: 'resumption' }
-  | { readonly about: 'start'; readonly severity: InspectionSeverity };
+  | { readonly about: 'start'; readonly severity: Severity };
 
 /** One sentence on why something changed, counted, or did not yet. */
 export interface SwitchingReason {
@@ -67,7 +65,7 @@ export interface ReducedCondition extends SwitchingReason {
 export const reason = (rule: string, code: string, words: string): SwitchingReason => ({ rule, code, words });
 
 /** Every period starts with nothing counted (C1, C2, C5). What was said of production and of the wish for reduced inspection stands. */
-export const enter = (state: SwitchingState, severity: InspectionSeverity): SwitchingState => ({
+export const enter = (state: SwitchingState, severity: Severity): SwitchingState => ({
   ...state,
   severity,
   score: 0,

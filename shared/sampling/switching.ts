@@ -2,7 +2,6 @@ import { pointsFor, SCORE_FOR_REDUCED } from './switching-score.js';
 import {
   canGoReduced,
   enter,
-  type InspectionSeverity,
   type LotOutcome,
   reason,
   type Switched,
@@ -10,6 +9,7 @@ import {
   type SwitchingReason,
   type SwitchingState,
 } from './switching-state.js';
+import type { Severity } from './tables.js';
 
 /*
  * The switching rules of ISO 2859-1:1999, clause 9, as a machine: state in, state out, every step explained. One state is kept per item,
@@ -19,7 +19,6 @@ import {
 // What a state is lives beside its rules; whoever runs the machine finds both here.
 export { canGoReduced, startOfSwitching } from './switching-state.js';
 export type {
-  InspectionSeverity,
   LotOutcome,
   ReducedCondition,
   Switched,
@@ -174,7 +173,7 @@ function afterResumption(state: SwitchingState): Decided {
 }
 
 /** 9.1: the responsible authority may direct a start other than normal. */
-function afterDirection(state: SwitchingState, severity: InspectionSeverity): Decided {
+function afterDirection(state: SwitchingState, severity: Severity): Decided {
   if (state.lotsCounted > 0)
     throw new SwitchingFault(`${state.lotsCounted} lots have been judged; another start is directed before the first`);
   return {
@@ -184,16 +183,10 @@ function afterDirection(state: SwitchingState, severity: InspectionSeverity): De
 }
 
 function decided(state: SwitchingState, decision: SwitchingDecision): Decided {
-  switch (decision.about) {
-    case 'production':
-      return afterStatement(state, decision.steady);
-    case 'reduced':
-      return afterWish(state, decision.desirable);
-    case 'resumption':
-      return afterResumption(state);
-    case 'start':
-      return afterDirection(state, decision.severity);
-  }
+  if (decision.about === 'production') return afterStatement(state, decision.steady);
+  if (decision.about === 'reduced') return afterWish(state, decision.desirable);
+  if (decision.about === 'resumption') return afterResumption(state);
+  return afterDirection(state, decision.severity);
 }
 
 /**
