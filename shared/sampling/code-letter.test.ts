@@ -26,7 +26,7 @@ describe('code letters', () => {
     for (const level of LEVELS) {
       for (let size = 2; size < 40_000; size += 1) steps.add(placeOf(size + 1, level) - placeOf(size, level));
     }
-    expect([...steps].toSorted()).toEqual([0, 1]);
+    expect(steps).toEqual(new Set([0, 1]));
   });
 
   it('are given to a lot of one and to the largest lot', () => {
