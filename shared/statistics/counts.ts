@@ -16,6 +16,9 @@ export interface Counts {
 /** Terms this much smaller than the sum they join no longer change it, not even a hundred thousand of them. */
 const NEGLIGIBLE = 1e-22;
 
+/** Below this a double loses digits, and its rounding can hold a shrinking term at the same size for ever. Such a probability is called 0. */
+const VANISHED = 1e-300;
+
 /**
  * The probability of a count from `from` to `to`, both included: a number in [0, 1].
  *
@@ -32,7 +35,7 @@ export function massBetween(counts: Counts, from: number, to: number): number {
   const add = (k: number, term: number): boolean => {
     all += term;
     if (k >= from && k <= to) asked += term;
-    return term > 0;
+    return term > VANISHED;
   };
   // Away from the mode the terms only fall; a walk goes on while it may still reach what is asked for, or while a term still counts.
   for (let k = mode, term = 1; k < last; k++) {
