@@ -250,6 +250,15 @@ describe('the curve', () => {
     expect(large.qualityAt[2]!.quality!).toBeCloseTo(process.qualityAt[2]!.quality!, 6);
   });
 
+  it('the worst that may be asked for is answered in a moment', () => {
+    const begun = performance.now();
+    const worst = { n1: 5000, ac1: 2000, re1: 2020, n2: 5000, ac2: 4000, re2: 4001 };
+    const { points } = operatingCharacteristic(worst, { distribution: 'hypergeometric', lotSize: 1_000_000_000, aql: 40, points: 501 });
+    expect(points).toHaveLength(501);
+    expect(operatingCharacteristic({ n: 1_000_000, ac: 500_000 }, { distribution: 'binomial', points: 501 }).points).toHaveLength(501);
+    expect(performance.now() - begun).toBeLessThan(4000);
+  });
+
   it('is plain data', () => {
     const answer = operatingCharacteristic(DOUBLE_J, { distribution: 'binomial', aql: 1, lotSize: 900 });
     expect(JSON.parse(JSON.stringify(answer))).toEqual(answer);
@@ -258,14 +267,16 @@ describe('the curve', () => {
 
 describe('what makes no plan', () => {
   it.each([
-    [{ n: 0, ac: 0 }, {}, 'a sample has 1 to'],
+    [{ n: 0, ac: 0 }, {}, 'at least 1 item'],
     [{ n: 2.5, ac: 0 }, {}, 'whole numbers'],
     [{ n: 5, ac: -1 }, {}, 'whole numbers'],
-    [{ n: 2_000_000, ac: 0 }, {}, 'a sample has 1 to'],
+    [{ n: 2_000_000, ac: 0 }, {}, 'above 1000000'],
+    [{ n: 2, ac: 1e15 }, { distribution: 'poisson' }, 'above 1000000'],
+    [{ ...DOUBLE_J, n1: 9_999 }, {}, 'together at most 10000'],
     [{ ...DOUBLE_J, re1: 1 }, {}, 'between ac1 and re1'],
     [{ ...DOUBLE_J, re2: 5 }, {}, 're2 is ac2 + 1'],
-    [{ ...DOUBLE_J, n2: 0 }, {}, 'a sample has 1 to'],
-    [{ ...DOUBLE_J, re1: 2000, ac2: 3000, re2: 3001 }, {}, 're1 is at most'],
+    [{ ...DOUBLE_J, n2: 0 }, {}, 'at least 1 item'],
+    [{ ...DOUBLE_J, re1: 30, ac2: 40, re2: 41 }, {}, 're1 is at most'],
     [J, { distribution: 'hypergeometric' }, 'needs the lot size'],
     [J, { lotSize: 79 }, '80 items cannot be taken from a lot of 79'],
     [DOUBLE_J, { lotSize: 99 }, '100 items cannot be taken'],

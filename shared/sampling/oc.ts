@@ -13,7 +13,7 @@ export interface OcOptions {
   readonly lotSize?: number;
   /** Acceptance quality limit, in the unit of quality; asks for the producer's risk there. */
   readonly aql?: number;
-  /** How many points the curve is drawn with, 2 to 1001; 101 when not said. */
+  /** How many points the curve is drawn with, 2 to 501; 101 when not said. */
   readonly points?: number;
 }
 
@@ -61,9 +61,10 @@ export class OcFault extends Error {
 const RISKS = [0.95, 0.5, 0.1] as const;
 const CURVE_ENDS_AT = 0.001;
 const DEFAULT_POINTS = 101;
-const MOST_POINTS = 1001;
-const LARGEST_SAMPLE = 1_000_000;
-const MOST_WAYS_TO_A_SECOND = 1_000;
+const MOST_POINTS = 501;
+/** Far beyond the plans of the standard, and few enough that a program asking for the worst of them waits less than a second. */
+const LARGEST_NUMBER = { single: 1_000_000, double: 10_000 };
+const MOST_WAYS_TO_A_SECOND = 20;
 const LARGEST_LOT = 1_000_000_000;
 
 /** Why there is no operating characteristic for this, or null. */
@@ -73,7 +74,9 @@ export function ocFault(plan: PlanNumbers, { distribution, lotSize, aql, points 
   const smallest = 'n' in plan ? plan.n : Math.min(plan.n1, plan.n2);
   if (!numbers.every((number) => Number.isSafeInteger(number) && number >= 0))
     return 'a plan is made of whole numbers that are not negative';
-  if (smallest < 1 || items > LARGEST_SAMPLE) return `a sample has 1 to ${LARGEST_SAMPLE} items`;
+  const largest = 'n' in plan ? LARGEST_NUMBER.single : LARGEST_NUMBER.double;
+  if (Math.max(...numbers) > largest) return `no number of such a plan is above ${largest}`;
+  if (smallest < 1 || items > largest) return `a sample has at least 1 item, and all samples of a plan together at most ${largest}`;
   if (!('n' in plan)) {
     if (plan.re1 <= plan.ac1 + 1) return 'between ac1 and re1 there must be a count that calls for the second sample';
     if (plan.ac2 < plan.ac1 || plan.re2 !== plan.ac2 + 1) return 're2 is ac2 + 1, and ac2 is not below ac1';
@@ -167,23 +170,22 @@ export function operatingCharacteristic(plan: PlanNumbers, options: OcOptions): 
   if (fault !== null) throw new OcFault(fault);
   const { distribution, lotSize, aql, points = DEFAULT_POINTS } = options;
   const axis = axisOf(plan, options);
-  const accepted = (x: number): number => acceptanceOf(courseOf(plan, axis.law(x)));
-  const sampled = (x: number): number => ('n' in plan ? plan.n : plan.n1 + plan.n2 * courseOf(plan, axis.law(x)).secondTaken);
+  const course = (x: number): Course => courseOf(plan, axis.law(x));
+  const accepted = (x: number): number => acceptanceOf(course(x));
+  const sampled = ({ secondTaken }: Course): number => ('n' in plan ? plan.n : plan.n1 + plan.n2 * secondTaken);
   const outgoing = (x: number): number => averageOutgoing(plan, axis, x, lotSize);
   const end = (axis.whole ? lastWholeAtLeast : lastAtLeast)(accepted, CURVE_ENDS_AT, 0, axis.high) ?? axis.high;
   const worst = peakOf(outgoing, 0, end, axis.whole);
-  const longest: Peak | null = 'n' in plan ? null : peakOf(sampled, 0, end, axis.whole);
+  const longest: Peak | null = 'n' in plan ? null : peakOf((at) => sampled(course(at)), 0, end, axis.whole);
   const x = aql === undefined ? null : atAql(axis, aql, lotSize);
   return {
     distribution,
     lotSize: lotSize ?? null,
     unit: distribution === 'poisson' ? 'nonconformities per 100 items' : 'percent nonconforming',
-    points: curve(axis, end, points).map((at) => ({
-      quality: axis.quality(at),
-      acceptance: accepted(at),
-      averageSample: sampled(at),
-      averageOutgoing: outgoing(at),
-    })),
+    points: curve(axis, end, points).map((at) => {
+      const here = course(at);
+      return { quality: axis.quality(at), acceptance: acceptanceOf(here), averageSample: sampled(here), averageOutgoing: outgoing(at) };
+    }),
     producersRisk:
       aql === undefined || x === null ? null : { aql, quality: axis.quality(x), acceptance: accepted(x), risk: 1 - accepted(x) },
     qualityAt: RISKS.map((atLeast) => risk(accepted, axis, atLeast)),
