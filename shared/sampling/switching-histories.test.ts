@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import {
   afterDecision,
   afterLot,
+  decisionFault,
   type LotOutcome,
   startOfSwitching,
   type Switched,
@@ -64,15 +65,12 @@ interface Turn {
   readonly decision: SwitchingDecision | null;
 }
 
-/** Decisions that cannot be taken as things stand are left out, as a plant would find them refused. */
-const possible = (state: SwitchingState, { about }: SwitchingDecision): boolean =>
-  about === 'resumption' ? state.severity === 'discontinued' : about !== 'start' || state.lotsCounted === 0;
-
 function live(happenings: readonly Happening[], keep: (state: SwitchingState) => SwitchingState = (state) => state): readonly Turn[] {
   let before = startOfSwitching();
   const turns: Turn[] = [];
   for (const next of happenings) {
-    if (next.what === 'decision' && !possible(before, next.decision)) continue;
+    // A decision that cannot be taken as things stand is left out, as a plant would find it refused.
+    if (next.what === 'decision' && decisionFault(before, next.decision) !== null) continue;
     const inForce = before.severity === 'discontinued' ? 'tightened' : before.severity;
     const judged = next.what === 'lot' ? { ...next.lot, severity: next.byPlanInForce ? inForce : next.lot.severity } : null;
     const decided = next.what === 'decision' ? next.decision : null;

@@ -5,6 +5,7 @@ import {
   afterDecision,
   afterLot,
   canGoReduced,
+  decisionFault,
   type LotOutcome,
   startOfSwitching,
   type Switched,
@@ -221,6 +222,8 @@ describe('switching: decisions', () => {
     expect(directed('tightened')).toMatchObject({ severity: 'tightened', lotsCounted: 0 });
     const begun = run(startOfSwitching(), [good]);
     expect(() => afterDecision(begun, { about: 'start', severity: 'reduced' })).toThrow(SwitchingFault);
+    expect(decisionFault(begun, { about: 'start', severity: 'reduced' })).toMatch(/^lots judged so far: 1;/);
+    expect(decisionFault(begun, steady)).toBeNull();
   });
 
   it('9.4: only what was discontinued is resumed', () => {

@@ -110,18 +110,13 @@ function afterReducedLot(state: SwitchingState, lot: LotOutcome): Step {
   };
 }
 
-/** Why a lot counts for no rule, or null when it counts. */
-function passedOver(state: SwitchingState, lot: LotOutcome): SwitchingReason | null {
+/** Why a lot counts for no rule while inspection is of this severity, or null when it counts. */
+function passedOver(inForce: Severity, lot: LotOutcome): SwitchingReason | null {
   if (lot.resubmitted === true) return reason('9.3', 'lot-resubmitted', 'a resubmitted lot counts for no rule');
-  if (state.severity === 'discontinued') return reason('9.4', 'lot-while-discontinued', 'inspection is discontinued: no lot counts');
-  if (lot.severity === state.severity) return null;
+  if (lot.severity === inForce) return null;
   // A lot not accepted ends reduced inspection, whichever plan judged it: only the laxer reading could let it pass.
-  if (state.severity === 'reduced' && !lot.accepted) return null;
-  return reason(
-    'C7',
-    'lot-of-other-severity',
-    `judged by the ${lot.severity} plan while inspection is ${state.severity}: it does not count`,
-  );
+  if (inForce === 'reduced' && !lot.accepted) return null;
+  return reason('C7', 'lot-of-other-severity', `judged by the ${lot.severity} plan while inspection is ${inForce}: it does not count`);
 }
 
 const AFTER_LOT = { normal: afterNormalLot, tightened: afterTightenedLot, reduced: afterReducedLot } as const;
@@ -131,12 +126,13 @@ const AFTER_LOT = { normal: afterNormalLot, tightened: afterTightenedLot, reduce
  * @throws TypeError when the lot does not say what the score of its plan asks
  */
 export function afterLot(state: SwitchingState, lot: LotOutcome): Switched {
-  const why = passedOver(state, lot);
-  if (why !== null || state.severity === 'discontinued') {
-    return { state, from: state.severity, to: state.severity, scoreReached: null, reasons: why === null ? [] : [why] };
-  }
-  const step = AFTER_LOT[state.severity]({ ...state, lotsCounted: state.lotsCounted + 1 }, lot);
-  return { ...step, from: state.severity, to: step.state.severity };
+  const { severity } = state;
+  const unmoved = (why: SwitchingReason): Switched => ({ state, from: severity, to: severity, scoreReached: null, reasons: [why] });
+  if (severity === 'discontinued') return unmoved(reason('9.4', 'lot-while-discontinued', 'inspection is discontinued: no lot counts'));
+  const why = passedOver(severity, lot);
+  if (why !== null) return unmoved(why);
+  const step = AFTER_LOT[severity]({ ...state, lotsCounted: state.lotsCounted + 1 }, lot);
+  return { ...step, from: severity, to: step.state.severity };
 }
 
 type Decided = Pick<Switched, 'state' | 'reasons'>;
@@ -163,23 +159,22 @@ function afterWish(state: SwitchingState, reducedDesirable: boolean): Decided {
 }
 
 /** 9.4: resumption is on tightened inspection, as if 9.3.1 had just been invoked. */
-function afterResumption(state: SwitchingState): Decided {
-  if (state.severity !== 'discontinued')
-    throw new SwitchingFault(`inspection is ${state.severity}; only discontinued inspection is resumed`);
-  return {
-    state: enter(state, 'tightened'),
-    reasons: [reason('9.4', 'resumed', 'the supplier has acted: resumed under tightened inspection')],
-  };
-}
+const afterResumption = (state: SwitchingState): Decided => ({
+  state: enter(state, 'tightened'),
+  reasons: [reason('9.4', 'resumed', 'the supplier has acted: resumed under tightened inspection')],
+});
 
 /** 9.1: the responsible authority may direct a start other than normal. */
-function afterDirection(state: SwitchingState, severity: Severity): Decided {
-  if (state.lotsCounted > 0)
-    throw new SwitchingFault(`${state.lotsCounted} lots have been judged; another start is directed before the first`);
-  return {
-    state: enter(state, severity),
-    reasons: [reason('9.1', 'directed', `the responsible authority directs the start under ${severity} inspection`)],
-  };
+const afterDirection = (state: SwitchingState, severity: Severity): Decided => ({
+  state: enter(state, severity),
+  reasons: [reason('9.1', 'directed', `the responsible authority directs the start under ${severity} inspection`)],
+});
+
+/** Why a decision cannot be taken as things stand, or null when it can. */
+export function decisionFault({ severity, lotsCounted }: SwitchingState, { about }: SwitchingDecision): string | null {
+  if (about === 'resumption' && severity !== 'discontinued') return `inspection is ${severity}; only discontinued inspection is resumed`;
+  if (about === 'start' && lotsCounted > 0) return `lots judged so far: ${lotsCounted}; another start is directed before the first`;
+  return null;
 }
 
 function decided(state: SwitchingState, decision: SwitchingDecision): Decided {
@@ -191,9 +186,12 @@ function decided(state: SwitchingState, decision: SwitchingDecision): Decided {
 
 /**
  * What a decision does to the severity for the next lot. Statements may be made at any time and are remembered.
- * @throws SwitchingFault when inspection is resumed that was not discontinued, or a start is directed after the first lot
+ * @throws SwitchingFault when inspection is resumed that was not discontinued, or a start is directed after the first lot;
+ * {@link decisionFault} tells beforehand
  */
 export function afterDecision(state: SwitchingState, decision: SwitchingDecision): Switched {
+  const fault = decisionFault(state, decision);
+  if (fault !== null) throw new SwitchingFault(fault);
   const next = decided(state, decision);
   return { ...next, from: state.severity, to: next.state.severity, scoreReached: null };
 }
