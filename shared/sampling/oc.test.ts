@@ -217,6 +217,9 @@ describe('named points', () => {
   it('a decimal AQL names the whole number of items it means', () => {
     const { producersRisk } = operatingCharacteristic({ n: 13, ac: 0 }, { distribution: 'hypergeometric', lotSize: 2000, aql: 0.15 });
     expect(producersRisk!.quality).toBe(0.15);
+    // 0.57 times 10000, in doubles, is a little less than 5700.
+    const other = operatingCharacteristic({ n: 13, ac: 0 }, { distribution: 'hypergeometric', lotSize: 10_000, aql: 0.57 });
+    expect(other.producersRisk!.quality).toBe(0.57);
   });
 
   it('a plan that accepts even the worst names no quality', () => {

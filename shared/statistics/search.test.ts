@@ -46,4 +46,12 @@ describe('the peak of a function', () => {
     for (const top of [0, 1, 7, 100, 4999, 5000]) expect(peakOf((x) => 1 - (x - top) ** 2, 0, 5000, true)).toEqual({ at: top, value: 1 });
     expect(peakOf((x) => -Math.abs(x - 123_456_789), 0, 1e9, true).at).toBe(123_456_789);
   });
+
+  it('is the highest whole number of a steep and lopsided hill too', () => {
+    for (let high = 1; high < 1500; high += 13) {
+      const hill = (x: number): number => -Math.abs(x - high * 0.618) * (x < high * 0.618 ? 4 : 0.3);
+      const all = Array.from({ length: high + 1 }, (_, x) => hill(x));
+      expect(peakOf(hill, 0, high, true).value).toBe(Math.max(...all));
+    }
+  });
 });
