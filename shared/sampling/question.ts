@@ -5,7 +5,9 @@ import { PLAN_TYPES, type PlanType, SEVERITIES, type Severity } from './tables.j
 
 /** A question for a plan as it comes from outside, each value still to be checked. */
 export interface PlanQuestion {
+  /** NaN: not a number, or not said. */
   readonly lotSize: number;
+  /** Empty, as in `aql`: not said. */
   readonly level: string;
   /** However the number is written. */
   readonly aql: string;
@@ -27,6 +29,9 @@ export interface CheckedQuestion {
   readonly basis: Basis;
 }
 
+/** How a value is named in a sentence: by itself, or as missing. */
+const named = (text: string, what: string, none: string): string => (text === '' ? `${what} is needed` : `'${text}' is ${none}`);
+
 const oneOf = <T extends string>(list: readonly T[], text: string): T | undefined => list.find((known) => known === text);
 
 /** The AQL in its printed form; what is none of the 26 is added to the reasons, with the nearest named. */
@@ -34,8 +39,11 @@ function checkedAql(text: string, reasons: Reasons): Aql | undefined {
   const aql = aqlOf(text);
   if (aql !== undefined) return aql;
   const nearest = nearestAqls(text);
-  const named = nearest.length === 0 ? `they run from ${AQLS[0]} to ${AQLS.at(-1)}` : `the nearest are ${nearest.join(' and ')}`;
-  const detail = `'${text}' is none of the 26 AQLs of the standard: ${nearest.length === 1 ? `the nearest is ${nearest[0]}` : named}`;
+  const instead =
+    nearest.length === 0
+      ? `they run from ${AQLS[0]} to ${AQLS.at(-1)}`
+      : `the nearest ${nearest.length === 1 ? 'is' : 'are'} ${nearest.join(' and ')}`;
+  const detail = `${named(text, 'an AQL', 'none of the 26 AQLs of the standard')}: ${instead}`;
   reasons.malformed('aql-unknown', detail, { nearest, pointer: '/aql' });
   return undefined;
 }
@@ -69,12 +77,13 @@ function checkedBasis(text: string | undefined, aql: Aql | undefined, reasons: R
 export function checkedQuestion(question: PlanQuestion): CheckedQuestion {
   const reasons = new Reasons();
   if (!isLotSize(question.lotSize)) {
-    const detail = `a lot has one item or more, a whole number up to 2^53: not ${question.lotSize}`;
+    const instead = Number.isNaN(question.lotSize) ? '' : `: not ${question.lotSize}`;
+    const detail = `a lot size is one item or more, a whole number up to 2^53${instead}`;
     reasons.malformed('lot-size-wrong', detail, { pointer: '/lotSize' });
   }
   const level = oneOf(LEVELS, question.level);
   if (level === undefined) {
-    const detail = `'${question.level}' is no inspection level: there are ${LEVELS.join(', ')}`;
+    const detail = `${named(question.level, 'an inspection level', 'no inspection level')}: there are ${LEVELS.join(', ')}`;
     reasons.malformed('level-unknown', detail, { pointer: '/level' });
   }
   const aql = checkedAql(question.aql, reasons);

@@ -11,6 +11,7 @@ import { RecallModule } from './recall/recall.module.js';
 import { ReceivingModule } from './receiving/receiving.module.js';
 import { ReleaseModule } from './release/release.module.js';
 import { ReturnsModule } from './returns/returns.module.js';
+import { SamplingModule } from './sampling/sampling.module.js';
 import { StockModule } from './stock/stock.module.js';
 import { TellingModule } from './telling/telling.module.js';
 
@@ -28,6 +29,7 @@ import { TellingModule } from './telling/telling.module.js';
     DispatchModule,
     ReturnsModule,
     RecallModule,
+    SamplingModule,
     StockModule,
     LotsModule,
     TellingModule,
