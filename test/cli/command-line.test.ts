@@ -54,10 +54,31 @@ describe('the command line', () => {
     ['a direction there is none of', ['trace', '--lot', 'X', '--direction', 'sideways']],
     ['no file for the report', ['recall', 'report', 'RC-0001']],
     ['a role there is none of', ['key', 'create', '--person', 'ERP', '--role', 'wizard']],
+    ['a lot size that is no number', ['plan', '--lot-size', 'many', '--level', 'II', '--aql', '1.0']],
+    ['a plan for no level', ['plan', '--lot-size', '1200', '--aql', '1.0']],
   ])('ends with 2 at wrong usage, and says it on stderr: %s', async (_what, args) => {
     const { status, out, said } = await kinledger(...args);
     expect([status, out]).toEqual([2, '']);
     expect(said).toMatch(/^error: /);
+  });
+
+  it('says a sampling plan without a plant, in words and as JSON (RC-6)', async () => {
+    const asked = ['plan', '--lot-size', '1200', '--level', 'II', '--aql', '1.0'];
+    const { status, out, said } = await kinledger(...asked);
+    expect([status, said]).toEqual([0, '']);
+    expect(out).toMatch(/^ISO 2859-1:1999, single plan, normal inspection/);
+    expect(out).toContain('Take 80 items: letter J, n 80, Ac 2, Re 3.');
+    const json = await kinledger(...asked, '--severity', 'tightened', '--json');
+    expect(JSON.parse(json.out)).toMatchObject({ edition: 'ISO 2859-1:1999', plan: { letter: 'J', n: 80, ac: 1, re: 2 } });
+  });
+
+  it.each([
+    ['an AQL of 1.1', ['--aql', '1.1'], 'the nearest are 1.0 and 1.5 (aql-unknown)'],
+    ['multiple plans', ['--aql', '1.0', '--type', 'multiple'], 'no source of the tables of multiple plans could be found'],
+  ])('refuses with the reason, and ends with 1: %s', async (_what, args, reason) => {
+    const { status, out, said } = await kinledger('plan', '--lot-size', '1200', '--level', 'II', ...args);
+    expect([status, out]).toEqual([1, '']);
+    expect(said).toContain(reason);
   });
 
   it('makes no plant where a folder is mistyped', async () => {

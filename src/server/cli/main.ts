@@ -5,6 +5,7 @@ import { backupCommand, rebuildCommand, restoreCommand, verifyCommand } from './
 import { demoCommand } from './demo.command.js';
 import { importCommand } from './import.command.js';
 import { keyCommand } from './key.command.js';
+import { planCommand } from './plan.command.js';
 import { recallCommand } from './recall.command.js';
 import { serveCommand } from './serve.command.js';
 import { traceCommand } from './trace.command.js';
@@ -23,6 +24,7 @@ for (const command of [
   demoCommand(),
   importCommand(),
   traceCommand(),
+  planCommand(),
   recallCommand(),
   keyCommand(),
   verifyCommand(),
