@@ -34,6 +34,11 @@ const BANS: readonly Ban[] = [
   { what: /type: 'bigint'/, instead: 'micro() of platform/database/columns.ts', allowed: /platform\/database\/columns\.ts$/ },
   { what: /\.transaction\(/, instead: 'CommandGate.run', allowed: /platform\/database\/gate\.ts$/ },
   { what: /localeCompare/, instead: 'a comparison by code unit: two machines must sort alike' },
+  {
+    what: /^ {2}(readonly )?\w+\??: readonly \w+\[\]/,
+    instead: 'a plain array: the plugin that writes the API document from these classes does not read the other kind, and the page fails',
+    files: sources.filter((file) => file.endsWith('.dto.ts')),
+  },
   { what: /:memory:/, instead: 'a temporary file: every connection to :memory: is another database', files: everything },
   { what: /\b(it|describe|test)\.(only|skip)\(|\.todo\(/, instead: 'a test that runs', files: everything },
   { what: /\b(FIXME|TODO|XXX)\b/, instead: 'an issue', files: everything },

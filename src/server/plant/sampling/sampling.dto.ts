@@ -96,7 +96,7 @@ export class PlanView implements PlanFound {
   /** Why every item is inspected; null when a sample is. */
   inspectAllBecause: string | null;
   /** How the plan was come to from the code letter: the arrows followed. */
-  arrows: readonly PlanStepView[];
+  arrows: PlanStepView[];
   /** Why what is shown is not verified by a source that could be read; null when it is. */
   unverified: string | null;
 }
@@ -202,11 +202,11 @@ export class OperatingCharacteristicView implements OperatingCharacteristic {
   @ApiProperty({ enum: ['percent nonconforming', 'nonconformities per 100 items'] })
   unit: OperatingCharacteristic['unit'];
   /** Points of the curves. */
-  points: readonly OcPointView[];
+  points: OcPointView[];
   /** Risk of a lot at the AQL; null when none was given. */
   producersRisk: ProducersRiskView | null;
   /** At 95, 50 and 10 per cent acceptance. */
-  qualityAt: readonly OcRiskView[];
+  qualityAt: OcRiskView[];
   aoql: AoqlView;
   /** Of a double plan; null for a single one. */
   largestAverageSample: LargestAverageSampleView | null;

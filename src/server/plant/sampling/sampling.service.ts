@@ -1,9 +1,9 @@
 import { Injectable } from '@nestjs/common';
 import { Reasons, Refusal } from '../../../../shared/refusal.js';
-import { ocFault, operatingCharacteristic, type OperatingCharacteristic } from '../../../../shared/sampling/oc.js';
+import { ocFault, operatingCharacteristic } from '../../../../shared/sampling/oc.js';
 import type { PlanNumbers } from '../../../../shared/sampling/oc-law.js';
-import { type PlanFound, samplingPlan } from '../../../../shared/sampling/plan.js';
-import type { OcQueryDto, PlanQueryDto } from './sampling.dto.js';
+import { samplingPlan } from '../../../../shared/sampling/plan.js';
+import type { OcQueryDto, OperatingCharacteristicView, PlanQueryDto, PlanView } from './sampling.dto.js';
 
 const asTextIfSaid = (value: unknown): string | undefined =>
   value === undefined || typeof value === 'string' ? value : JSON.stringify(value);
@@ -33,8 +33,8 @@ function numbersOf(query: OcQueryDto): PlanNumbers {
 @Injectable()
 export class SamplingService {
   /** @throws Refusal with everything that is wrong with the query */
-  plan({ lotSize, level, aql, severity, type, basis }: PlanQueryDto): PlanFound {
-    return samplingPlan({
+  plan({ lotSize, level, aql, severity, type, basis }: PlanQueryDto): PlanView {
+    const found = samplingPlan({
       lotSize: typeof lotSize === 'string' && /^\d+$/.test(lotSize) ? Number(lotSize) : Number.NaN,
       level: asText(level),
       aql: asText(aql),
@@ -42,15 +42,17 @@ export class SamplingService {
       type: asTextIfSaid(type),
       basis: asTextIfSaid(basis),
     });
+    return { ...found, arrows: [...found.arrows] };
   }
 
   /** @throws Refusal `plan-incomplete`, `plan-mixed`, `oc-impossible` */
-  curve(query: OcQueryDto): OperatingCharacteristic {
+  curve(query: OcQueryDto): OperatingCharacteristicView {
     const plan = numbersOf(query);
     const { aql, lotSize, distribution = (aql ?? 0) > 10 ? 'poisson' : 'binomial' } = query;
     const options = { distribution, ...(aql === undefined ? {} : { aql }), ...(lotSize === undefined ? {} : { lotSize }) };
     const fault = ocFault(plan, options);
     if (fault !== null) throw new Refusal('malformed', [{ code: 'oc-impossible', detail: fault }]);
-    return operatingCharacteristic(plan, options);
+    const found = operatingCharacteristic(plan, options);
+    return { ...found, points: [...found.points], qualityAt: [...found.qualityAt] };
   }
 }
