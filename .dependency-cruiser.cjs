@@ -13,7 +13,7 @@ module.exports = {
       comment: 'shared/ runs in the browser too: nothing of the server, nothing of Node, only packages that are pure themselves.',
       severity: 'error',
       from: { path: '^shared/', pathNot: '\\.test\\.ts$' },
-      to: { pathNot: '^shared/|^node_modules/(canonicalize|d3-sankey|d3-shape|d3-array|d3-path|@types/d3-[a-z]+)/' },
+      to: { pathNot: '^shared/|^node_modules/(canonicalize|d3-sankey|d3-shape|d3-array|d3-path|culori|@types/culori|@types/d3-[a-z]+)/' },
     },
     {
       name: 'decide-is-pure',
