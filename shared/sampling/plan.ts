@@ -57,7 +57,8 @@ export const isDouble = (plan: Plan): plan is DoublePlan => 'n1' in plan;
 /** How many items a plan can come to inspect: both samples of a double plan. */
 export const largestSample = (plan: Plan): number => (isDouble(plan) ? plan.n1 + plan.n2 : plan.n);
 
-function why100Percent(plan: Plan, lotSize: number): string | null {
+/** Why the sample of a plan means that every item of a lot is inspected, in a sentence; null when it does not. */
+export function whyInspectAll(plan: Plan, lotSize: number): string | null {
   if (lotSize < SMALLEST_LOT) return 'Table 1 begins at lots of 2: a lot of one item is inspected whole';
   const sample = largestSample(plan);
   if (sample < lotSize) return null;
@@ -66,8 +67,7 @@ function why100Percent(plan: Plan, lotSize: number): string | null {
 }
 
 /**
- * The plan at a letter of the tables, arrows followed. Where several classes of nonconformity are inspected on one sample, look every one
- * up at the letter whose sample is the largest.
+ * The plan at a letter of the tables, arrows followed. Several classes of nonconformity on one sample: `sharedSample`.
  * @throws RangeError when the lot size is no whole number of one or more
  */
 export function planAtLetter({ letter, aql, severity, type, lotSize }: PlaceInTables): PlanFound {
@@ -79,7 +79,7 @@ export function planAtLetter({ letter, aql, severity, type, lotSize }: PlaceInTa
   const there = cell(type, severity, to, aql);
   if (there === '*') arrows.push({ from: to, direction: 'single', to });
   const plan = (there === '*' ? cell('single', severity, to, aql) : there) as Plan;
-  const inspectAllBecause = why100Percent(plan, lotSize);
+  const inspectAllBecause = whyInspectAll(plan, lotSize);
   return {
     edition: EDITION,
     codeLetter: letter,

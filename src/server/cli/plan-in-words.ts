@@ -1,19 +1,9 @@
-import { isDouble, type Plan, type PlanFound, type PlanStep } from '../../../shared/sampling/plan.js';
+import { isDouble, type Plan, type PlanFound } from '../../../shared/sampling/plan.js';
 import type { CheckedQuestion } from '../../../shared/sampling/question.js';
-
-const TABLES = {
-  single: { normal: '2-A', tightened: '2-B', reduced: '2-C' },
-  double: { normal: '3-A', tightened: '3-B', reduced: '3-C' },
-} as const;
+import { stepInWords, tableName } from '../../../shared/sampling/step-in-words.js';
 
 const items = (count: number): string => (count === 1 ? '1 item' : `${count} items`);
 const upTo = (count: number, things: string): string => (count === 0 ? `no ${things}` : `${count} or fewer ${things}`);
-
-function step({ from, direction, to }: PlanStep, table: string): string {
-  if (direction === 'single') return `Table ${table} has an asterisk at ${to}: the single plan is used there.`;
-  const side = direction === 'up' ? 'above' : 'below';
-  return `Table ${table} has an arrow ${direction} at ${from}: the first plan ${side} it is that of letter ${to}.`;
-}
 
 function taking(plan: Plan, things: string, all: boolean): readonly string[] {
   if (!isDouble(plan)) {
@@ -35,13 +25,12 @@ function taking(plan: Plan, things: string, all: boolean): readonly string[] {
 /** A sampling plan as a person reads it in a terminal. */
 export function planInWords(asked: CheckedQuestion, found: PlanFound): string {
   const { lotSize, level, aql, severity, type, basis } = asked;
-  const table = TABLES[type][severity];
   const things = basis === 'items' ? 'nonconforming items' : 'nonconformities';
   const unit = basis === 'items' ? 'per cent nonconforming items' : 'nonconformities per 100 items';
   return [
-    `${found.edition}, ${type} plan, ${severity} inspection (Table ${table})`,
+    `${found.edition}, ${type} plan, ${severity} inspection (Table ${tableName(type, severity)})`,
     `Lot of ${items(lotSize)}, level ${level}: code letter ${found.codeLetter}. AQL ${aql} ${unit}.`,
-    ...found.arrows.map((one) => step(one, table)),
+    ...found.arrows.map((one) => `${stepInWords(one, type, severity)}.`),
     ...taking(found.plan, things, found.inspectAll),
     ...(found.inspectAllBecause === null ? [] : [`Every item, because ${found.inspectAllBecause}.`]),
     ...(found.unverified === null ? [] : [`Not verified: ${found.unverified}.`]),
