@@ -17,7 +17,7 @@ export interface Figure {
 export interface RuleVerdict {
   readonly accepted: boolean;
   /** Why, whichever way it went: one sentence for each rule looked at. */
-  readonly reasons: readonly { readonly code: string; readonly kept: boolean; readonly words: string }[];
+  readonly reasons: readonly { readonly rule: string; readonly kept: boolean; readonly words: string }[];
 }
 
 /** A computed result: the value, what it was worked out from, and how. */

@@ -128,13 +128,13 @@ describe('the worked example', () => {
     const result = computeResult(litre, net(example.data_pass.map((value) => value - 4)), taking);
     expect(result.valueMicro).toBe(micro(example.fail_mean));
     expect(result.verdict?.accepted).toBe(false);
-    expect(result.verdict?.reasons.filter(({ kept }) => !kept).map(({ code }) => code)).toEqual(['mean']);
+    expect(result.verdict?.reasons.filter(({ kept }) => !kept).map(({ rule }) => rule)).toEqual(['mean']);
   });
 });
 
 describe('the edges', () => {
   const verdict = (values: readonly number[], over: Partial<NetContentMethod> = {}) =>
-    computeResult(packer(over), net(values), { rounding }).verdict?.reasons.flatMap(({ kept, code }) => (kept ? [] : [code]));
+    computeResult(packer(over), net(values), { rounding }).verdict?.reasons.flatMap(({ kept, rule }) => (kept ? [] : [rule]));
 
   test.each([
     ['the mean exactly nominal, one exactly T short', [259, 241], []],
@@ -227,7 +227,7 @@ test('the exact comparison of the mean agrees with the plain formula away from t
       const margin = mean - (250 - 0.64 * s);
       fc.pre(Math.abs(margin) > 1e-6);
       const { verdict } = computeResult(reference(true), net(values), { rounding, batchSize: 500 });
-      expect(verdict?.reasons.find(({ code }) => code === 'mean')?.kept).toBe(margin > 0);
+      expect(verdict?.reasons.find(({ rule }) => rule === 'mean')?.kept).toBe(margin > 0);
     }),
   );
 });

@@ -106,14 +106,14 @@ function judge(finding: Finding, plan: NetContentPlan, averaged: Contents): Rule
   const bar = plan.kThousandths === 0 ? 'the nominal quantity' : 'the nominal quantity less k times the standard deviation';
   const shown = (micro: bigint) => `${formatQuantity(Number(micro))} ${unit}`;
   const reasons = [
-    { code: 'mean', kept: reached, words: `the mean ${reached ? 'reaches' : 'does not reach'} ${bar}` },
+    { rule: 'mean', kept: reached, words: `the mean ${reached ? 'reaches' : 'does not reach'} ${bar}` },
     {
-      code: 'short-by-more-than-t',
+      rule: 'short-by-more-than-t',
       kept: shortByT <= plan.allowedShort,
       words: `${shortByT} of ${plan.sample} hold less than ${shown(nominal - tolerance)}; ${plan.allowedShort} may`,
     },
     {
-      code: 'short-by-more-than-2t',
+      rule: 'short-by-more-than-2t',
       kept: shortBy2T === 0,
       words: `${shortBy2T} of ${plan.sample} hold less than ${shown(nominal - 2n * tolerance)}; none may`,
     },
