@@ -1,6 +1,6 @@
 /** The inspection levels of Table 1: the special ones for small samples, then the general ones, of which II is the usual. */
 export const LEVELS = ['S-1', 'S-2', 'S-3', 'S-4', 'I', 'II', 'III'] as const;
-export type InspectionLevel = (typeof LEVELS)[number];
+export type Level = (typeof LEVELS)[number];
 
 /** The code letters of ISO 2859-1:1999, without I and O. */
 export const CODE_LETTERS = ['A', 'B', 'C', 'D', 'E', 'F', 'G', 'H', 'J', 'K', 'L', 'M', 'N', 'P', 'Q', 'R'] as const;
@@ -19,7 +19,7 @@ const ROW_ENDS = [8, 15, 25, 50, 90, 150, 280, 500, 1_200, 3_200, 10_000, 35_000
  * How far along the letters a level stands in a row of the table. Level II takes a new letter every row, III stands one ahead;
  * S-1, S-2 and S-3 take a new one every fourth, third and second row, S-4 two in three; I goes with S-4 until II is two ahead of it.
  */
-const STANDS_AT: Readonly<Record<InspectionLevel, (row: number) => number>> = {
+const STANDS_AT: Readonly<Record<Level, (row: number) => number>> = {
   'S-1': (row) => Math.floor(row / 4),
   'S-2': (row) => Math.floor(row / 3),
   'S-3': (row) => Math.floor(row / 2),
@@ -38,7 +38,7 @@ export const isLotSize = (lotSize: number): boolean => Number.isInteger(lotSize)
  * @param lotSize items in the lot
  * @throws RangeError when the lot size is no whole number of one or more
  */
-export function codeLetter(lotSize: number, level: InspectionLevel): CodeLetter {
+export function codeLetter(lotSize: number, level: Level): CodeLetter {
   if (!isLotSize(lotSize)) throw new RangeError(`${lotSize} is no lot size`);
   const row = ROW_ENDS.findIndex((end) => lotSize <= end);
   return CODE_LETTERS[STANDS_AT[level](row)]!;

@@ -1,6 +1,6 @@
 import { Reasons } from '../refusal.js';
 import { type Aql, AQLS, aqlOf, type Basis, BASES, limitsItems, nearestAqls } from './aql.js';
-import { type InspectionLevel, isLotSize, LEVELS } from './code-letter.js';
+import { isLotSize, type Level, LEVELS } from './code-letter.js';
 import { PLAN_TYPES, type PlanType, SEVERITIES, type Severity } from './tables.js';
 
 /** A question for a plan as it comes from outside, each value still to be checked. */
@@ -22,7 +22,7 @@ export interface PlanQuestion {
 /** The same, understood. */
 export interface CheckedQuestion {
   readonly lotSize: number;
-  readonly level: InspectionLevel;
+  readonly level: Level;
   readonly aql: Aql;
   readonly severity: Severity;
   readonly type: PlanType;

@@ -1,5 +1,5 @@
 import type { Aql } from './aql.js';
-import { codeLetter, type InspectionLevel } from './code-letter.js';
+import { codeLetter, type Level } from './code-letter.js';
 import { EDITION, isDouble, largestSample, type Plan, planAtLetter, type PlanFound, whyInspectAll } from './plan.js';
 import { stepInWords } from './step-in-words.js';
 import { type Letter, type PlanType, ROWS, type Severity } from './tables.js';
@@ -32,7 +32,7 @@ export interface SharedSample {
 
 export interface SampleQuestion {
   readonly lotSize: number;
-  readonly level: InspectionLevel;
+  readonly level: Level;
   readonly type: PlanType;
   readonly classes: readonly SampledClass[];
 }

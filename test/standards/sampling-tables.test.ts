@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { type Aql, AQLS } from '../../shared/sampling/aql.js';
-import { codeLetter, type InspectionLevel, LEVELS } from '../../shared/sampling/code-letter.js';
+import { codeLetter, type Level, LEVELS } from '../../shared/sampling/code-letter.js';
 import { isDouble, type Plan, planAtLetter } from '../../shared/sampling/plan.js';
 import { cell, type Letter, type PlanType, ROWS, type Severity } from '../../shared/sampling/tables.js';
 import { whyUnverified } from '../../shared/sampling/unverified.js';
@@ -59,7 +59,7 @@ describe('the tables of ISO 2859-1:1999 (RC-6)', () => {
   });
 
   it('gives every code letter of Table 1, at both ends of every row', () => {
-    const letters = (lotSize: number): string => LEVELS.map((level: InspectionLevel) => codeLetter(lotSize, level)).join(' ');
+    const letters = (lotSize: number): string => LEVELS.map((level: Level) => codeLetter(lotSize, level)).join(' ');
     for (const row of printed.codeLetters.rows) {
       const [min, max, ...expected] = row.split(' ');
       expect(`${min} ${letters(Number(min))}`).toBe(`${min} ${expected.join(' ')}`);
