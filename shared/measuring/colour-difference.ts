@@ -2,6 +2,7 @@ import { differenceCiede2000 } from 'culori/fn';
 import { MICRO } from '../quantity.js';
 import { column, echo, figure, sum, type Computed } from './computed.js';
 import { MeasurementFault } from './measurement-fault.js';
+import { labFaults } from './method-faults.js';
 import type { LabMicro, Method, Row } from './method.js';
 import { roundMicro, roundReal, TO_THE_MILLIONTH, type Rounding } from './rounding.js';
 
@@ -25,9 +26,6 @@ export function colourDifference(one: Lab, other: Lab): number {
   return ciede2000(culoriLab(one), culoriLab(other));
 }
 
-const LIGHTEST = 150 * MICRO;
-const FARTHEST = 300 * MICRO;
-
 /**
  * The colour difference between a sample and its standard. Several lines are readings of the one sample: their L*, a*
  * and b* are averaged first, then compared.
@@ -36,10 +34,10 @@ const FARTHEST = 300 * MICRO;
 export function colourResult(method: Extract<Method, { kind: 'colour-difference' }>, rows: readonly Row[], rounding: Rounding): Computed {
   if (rows.length === 0) throw new MeasurementFault('a colour difference needs a reading of the sample', '');
   const readings = { l: column(rows, 'l'), a: column(rows, 'a'), b: column(rows, 'b') };
-  // Fluorescent colours may pass L* 100; what lies beyond these is a misread column.
-  expectBetween(readings.l, 0, LIGHTEST, 'l');
-  expectBetween(readings.a, -FARTHEST, FARTHEST, 'a');
-  expectBetween(readings.b, -FARTHEST, FARTHEST, 'b');
+  readings.l.forEach((lMicro, i) => {
+    const [fault] = labFaults({ lMicro, aMicro: readings.a[i] ?? 0, bMicro: readings.b[i] ?? 0 }, `/${i}`);
+    if (fault) throw fault;
+  });
   const meanMicro = (values: readonly number[]) => roundMicro(sum(values), BigInt(values.length), TO_THE_MILLIONTH);
   const sample: LabMicro = { lMicro: meanMicro(readings.l), aMicro: meanMicro(readings.a), bMicro: meanMicro(readings.b) };
   const difference = colourDifference(inUnits(method.standard), inUnits(sample));
@@ -67,8 +65,3 @@ const coordinates = (name: string, words: string, { lMicro, aMicro, bMicro }: La
   figure(`${name}-a`, `a* of the ${words}`, aMicro),
   figure(`${name}-b`, `b* of the ${words}`, bMicro),
 ];
-
-function expectBetween(values: readonly number[], least: number, most: number, name: string): void {
-  const i = values.findIndex((value) => value < least || value > most);
-  if (i >= 0) throw new MeasurementFault(`${name} lies from ${least / MICRO} to ${most / MICRO}`, `/${i}/${name}`);
-}

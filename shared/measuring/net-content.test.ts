@@ -4,6 +4,7 @@ import published from '../../fixtures/standards/net-content.json' with { type: '
 import { computeResult } from './compute-result.js';
 import type { NetContentMethod, Row } from './method.js';
 import { packerPlan, referencePlan } from './net-content-plans.js';
+import { methodFaults } from './method-faults.js';
 import { tolerableDeficiency } from './tolerable-deficiency.js';
 
 const rounding = { decimals: 2, rule: 'half-even' } as const;
@@ -206,10 +207,17 @@ describe('what is weighed', () => {
     ['no package', packer(), [], ''],
     ['a density for a content in mass', packer({ unit: 'g', densityMicro: 1 }), [{ net: 1 }], '/density'],
     ['a density of nothing', packer({ densityMicro: 0 }), [{ net: 1 }], '/density'],
+    ['half a package allowed short', packer({ rules: { set: 'packer', allowedShort: 0.5 } }), [{ net: 1 }], '/rules/allowedShort'],
     ['a nominal quantity outside the table', packer({ nominalMicro: 1 }), [{ net: 1 }], '/nominal'],
     ['a reference test of an unknown batch', reference(true), [{ net: 1 }], '/batchSize'],
   ] as const)('refused: %s', (_case, method, rows, at) => {
     expect(() => computeResult(method, rows, { rounding })).toThrow(expect.objectContaining({ at }));
+  });
+
+  test('the batch says how many packages the reference test takes, not the replicates of the characteristic', () => {
+    const twenty = net(Array.from({ length: 20 }, () => 250));
+    expect(computeResult(reference(true), twenty, { rounding, replicates: 1, batchSize: 100 }).verdict?.accepted).toBe(true);
+    expect(() => computeResult(packer(), twenty, { rounding, replicates: 1 })).toThrow('1 reading is taken, not 20');
   });
 
   test('refused: another number of packages than the batch calls for', () => {
@@ -230,4 +238,12 @@ test('the exact comparison of the mean agrees with the plain formula away from t
       expect(verdict?.reasons.find(({ rule }) => rule === 'mean')?.kept).toBe(margin > 0);
     }),
   );
+});
+
+test('a method is found faulty before anything is read by it, with every fault', () => {
+  expect(methodFaults(packer())).toEqual([]);
+  const faulty = packer({ unit: 'g', nominalMicro: 1, densityMicro: 1, rules: { set: 'packer', allowedShort: -1 } });
+  expect(methodFaults(faulty).map(({ at }) => at)).toEqual(['/nominal', '/density', '/rules/allowedShort']);
+  const standard = { lMicro: -1, aMicro: micro(400), bMicro: 0 };
+  expect(methodFaults({ kind: 'colour-difference', standard }).map(({ at }) => at)).toEqual(['/standard/l', '/standard/a']);
 });

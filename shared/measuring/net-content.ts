@@ -64,12 +64,7 @@ function planFor(method: NetContentMethod, read: number, batchSize: number | und
 }
 
 function contentsOf(method: NetContentMethod, rows: readonly Row[], small: bigint): Contents {
-  const volume = method.unit === 'mL' || method.unit === 'L';
-  const { densityMicro } = method;
-  if (densityMicro !== undefined && (!volume || !(densityMicro > 0))) {
-    throw new MeasurementFault(volume ? 'a density is more than nothing' : 'a density is only for a content in volume', '/density');
-  }
-  const per = BigInt(densityMicro ?? MICRO);
+  const per = BigInt(method.densityMicro ?? MICRO);
   return { parts: netOf(method, rows).map((net) => net * small * BigInt(MICRO)), per };
 }
 
