@@ -9,6 +9,8 @@ import { Hold, UrgentRelease } from './plant/holds/holds.entity.js';
 import { Holds1764000300000 } from './plant/holds/holds.migration.js';
 import { ImportFileRow, ImportRow } from './plant/import/import.entity.js';
 import { Import1764001000000 } from './plant/import/import.migration.js';
+import { Inspection, InspectionTally, Switching, TestResult } from './plant/inspection/inspection.entity.js';
+import { Inspections1764001200000 } from './plant/inspection/inspection.migration.js';
 import { ApiKey, Person, PersonAccount, Session, SetUpCode, SignInFailure } from './plant/people/people.entity.js';
 import { People1764000150000 } from './plant/people/people.migration.js';
 import { PartReplacedRow } from './plant/production/replacing.entity.js';
@@ -43,6 +45,8 @@ export const PROJECTED = [
   Hold,
   ImportFileRow,
   ImportRow,
+  Inspection,
+  InspectionTally,
   Link,
   Lot,
   LotStatusRow,
@@ -63,6 +67,8 @@ export const PROJECTED = [
   ShipmentLineRow,
   ShipmentRow,
   StockDocument,
+  Switching,
+  TestResult,
   UrgentRelease,
   VesselBatch,
   VesselCleaning,
@@ -92,5 +98,6 @@ export const SCHEMA: Schema = {
     Recalls1764000900000,
     Import1764001000000,
     DeliveryReversal1764001100000,
+    Inspections1764001200000,
   ],
 };

@@ -2,8 +2,10 @@ import { Global, Module } from '@nestjs/common';
 import { CatalogueModule } from './catalogue/catalogue.module.js';
 import { Commands } from './commands.js';
 import { DispatchModule } from './dispatch/dispatch.module.js';
+import { FiguresModule } from './figures/figures.module.js';
 import { HoldsModule } from './holds/holds.module.js';
 import { ImportModule } from './import/import.module.js';
+import { InspectionModule } from './inspection/inspection.module.js';
 import { LotsModule } from './lots/lots.module.js';
 import { PeopleModule } from './people/people.module.js';
 import { ProductionModule } from './production/production.module.js';
@@ -30,6 +32,8 @@ import { TellingModule } from './telling/telling.module.js';
     ReturnsModule,
     RecallModule,
     SamplingModule,
+    InspectionModule,
+    FiguresModule,
     StockModule,
     LotsModule,
     TellingModule,

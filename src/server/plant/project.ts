@@ -4,6 +4,7 @@ import { projectCatalogue } from './catalogue/catalogue.project.js';
 import { projectDispatch } from './dispatch/dispatch.project.js';
 import { projectHolds } from './holds/holds.project.js';
 import { projectImport } from './import/import.project.js';
+import { projectInspection } from './inspection/inspection.project.js';
 import { projectPeople } from './people/people.project.js';
 import { projectReplacing } from './production/replacing.project.js';
 import { projectRuns } from './production/run.project.js';
@@ -31,6 +32,7 @@ const PROJECTORS: Readonly<Record<string, Projector>> = {
   ...projectDispatch,
   ...projectReturns,
   ...projectHolds,
+  ...projectInspection,
   ...projectStockDocuments,
   ...projectRecall,
 };

@@ -1,3 +1,4 @@
+import type { Defect } from './inspection-plan.facts.js';
 import type { Bom, CatalogueKind, CatalogueKinds, Item, Recipe, Revised } from './catalogue.facts.js';
 
 /** What a revision rests on. */
@@ -8,6 +9,8 @@ export interface CatalogueState {
   readonly placesOfCode: readonly CatalogueKind[];
   /** Every item the record names. */
   readonly items: ReadonlyMap<string, Revised<Item>>;
+  /** Every defect the record names that is on the plant's list. */
+  readonly defects: ReadonlyMap<string, Revised<Defect>>;
   /** Recipes and bills of materials as they stand, for records that have to do with what is made of what. */
   readonly recipes: readonly Revised<Recipe>[];
   readonly boms: readonly Revised<Bom>[];

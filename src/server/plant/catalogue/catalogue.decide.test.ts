@@ -39,6 +39,7 @@ const empty: CatalogueState = {
   current: undefined,
   placesOfCode: [],
   items: new Map([WAX, OIL, MIX, CAN, GAUGE, PUMP, SEAL].map((item) => [item.code, at1(item)])),
+  defects: new Map(),
   recipes: [],
   boms: [],
   hasLots: false,

@@ -3,6 +3,8 @@ import { isValidGln } from '../../../../shared/gs1/check-digit.js';
 import { Reasons } from '../../../../shared/refusal.js';
 import type { Bom, CatalogueKind, CatalogueKinds, CatalogueRevised, Item, Party, Recipe, Vessel } from './catalogue.facts.js';
 import { bomFaults, recipeFaults } from './composition.decide.js';
+import type { InspectionPlan } from './inspection-plan.facts.js';
+import { inspectionPlanFaults } from './inspection-plan.decide.js';
 import { itemFaults } from './item.decide.js';
 import type { CatalogueState } from './catalogue-state.facts.js';
 
@@ -23,6 +25,9 @@ const WORD: Readonly<Record<CatalogueKind, string>> = {
   location: 'location',
   recipe: 'recipe',
   bom: 'bill of materials',
+  instrument: 'instrument',
+  'inspection-plan': 'inspection plan',
+  defect: 'defect',
 };
 
 /** Kinds of place that share one code space. */
@@ -88,6 +93,7 @@ function kindFaults(no: Reasons, command: Revise<CatalogueKind>, state: Catalogu
   if (what === 'party') partyFaults(no, record as Party);
   if (what === 'vessel') vesselFaults(no, record);
   if (what === 'recipe') recipeFaults(no, record as Recipe, state);
+  if (what === 'inspection-plan') inspectionPlanFaults(no, record as InspectionPlan, state);
   if (what === 'bom') bomFaults(no, record as Bom, state);
 }
 

@@ -1,3 +1,4 @@
+import type { Defect, InspectionPlan } from './inspection-plan.facts.js';
 import type { PlantFact, Unit } from '../stock/effects.facts.js';
 
 export const ITEM_CLASSES = ['raw-material', 'packaging', 'component', 'mixture', 'filled', 'assembled'] as const;
@@ -92,6 +93,21 @@ export interface Bom {
   readonly lines: readonly BomLine[];
 }
 
+/** A gauge or tester with a calibration state; a test result names the one it was taken with. */
+export interface Instrument {
+  readonly code: string;
+  readonly name: string;
+  /** What it is, as `calliper`, `balance`, `viscometer`. */
+  readonly kind: string;
+  /** The maker's number on it. */
+  readonly serial?: string | undefined;
+  /** Smallest step it shows, with its unit, as `0.01 mm`. */
+  readonly resolution?: string | undefined;
+  /** Days from one calibration to the day the next is due. */
+  readonly intervalDays: number;
+  readonly use: 'in-use' | 'withdrawn';
+}
+
 export interface CatalogueKinds {
   item: Item;
   party: Party;
@@ -100,6 +116,9 @@ export interface CatalogueKinds {
   location: Location;
   recipe: Recipe;
   bom: Bom;
+  instrument: Instrument;
+  'inspection-plan': InspectionPlan;
+  defect: Defect;
 }
 export type CatalogueKind = keyof CatalogueKinds;
 

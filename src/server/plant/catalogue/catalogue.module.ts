@@ -1,6 +1,8 @@
 import { Module } from '@nestjs/common';
 import { CatalogueService } from './catalogue.service.js';
 import { BomsController, RecipesController } from './composition.controller.js';
+import { DefectsController, InspectionPlansController } from './inspection-plans.controller.js';
+import { InstrumentRegisterController } from './instruments.controller.js';
 import { ItemsController, PartiesController } from './items.controller.js';
 import { LinesController, LocationsController, VesselsController } from './places.controller.js';
 
@@ -13,6 +15,9 @@ import { LinesController, LocationsController, VesselsController } from './place
     LocationsController,
     RecipesController,
     BomsController,
+    InstrumentRegisterController,
+    InspectionPlansController,
+    DefectsController,
   ],
   providers: [CatalogueService],
 })

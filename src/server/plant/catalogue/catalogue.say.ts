@@ -9,6 +9,9 @@ const NOUNS: Readonly<Record<CatalogueKind, string>> = {
   location: 'Location',
   recipe: 'Recipe',
   bom: 'Bill of materials',
+  instrument: 'Instrument',
+  'inspection-plan': 'Inspection plan',
+  defect: 'Defect',
 };
 
 export const sayCatalogue = {

@@ -1,5 +1,8 @@
 import { formatQuantity, parseQuantity } from '../../../../shared/quantity.js';
 import type { BomDto, BomView, RecipeDto, RecipeView } from './composition.dto.js';
+import type { DefectDto, DefectView, InspectionPlanDto, InspectionPlanView } from './inspection-plan.dto.js';
+import { readInspectionPlan, showInspectionPlan } from './inspection-plan.wire.js';
+import type { InstrumentDto, InstrumentView } from './instrument.dto.js';
 import type {
   ItemDto,
   ItemView,
@@ -23,6 +26,9 @@ export interface WireKinds {
   location: { dto: LocationDto; view: LocationView };
   recipe: { dto: RecipeDto; view: RecipeView };
   bom: { dto: BomDto; view: BomView };
+  instrument: { dto: InstrumentDto; view: InstrumentView };
+  'inspection-plan': { dto: InspectionPlanDto; view: InspectionPlanView };
+  defect: { dto: DefectDto; view: DefectView };
 }
 
 interface Wire<K extends CatalogueKind> {
@@ -122,6 +128,24 @@ export const WIRE: { readonly [K in CatalogueKind]: Wire<K> } = {
       name: bom.name,
       item: bom.item,
       lines: bom.lines.map(({ perPieceMicro, ...line }) => ({ ...line, perPiece: formatQuantity(perPieceMicro) })),
+    }),
+  },
+  'inspection-plan': { read: readInspectionPlan, show: showInspectionPlan },
+  defect: {
+    read: ({ code, name, severity, note }) => ({ code, name, severity, note }),
+    show: ({ code, revision, name, severity, note }) => ({ code, revision, name, severity, note: note ?? null }),
+  },
+  instrument: {
+    read: ({ code, name, kind, serial, resolution, intervalDays, use }) => ({ code, name, kind, serial, resolution, intervalDays, use }),
+    show: ({ code, revision, name, kind, serial, resolution, intervalDays, use }) => ({
+      code,
+      revision,
+      name,
+      kind,
+      serial: serial ?? null,
+      resolution: resolution ?? null,
+      intervalDays,
+      use,
     }),
   },
 };

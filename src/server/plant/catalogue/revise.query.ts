@@ -2,8 +2,9 @@ import type { EntityManager } from 'typeorm';
 import { queryRows } from '../../platform/database/rows.js';
 import { PLACES, type Revise } from './catalogue.decide.js';
 import type { CatalogueState } from './catalogue-state.facts.js';
-import type { Bom, CatalogueKind, Item, Recipe } from './catalogue.facts.js';
+import type { Bom, CatalogueKind, CatalogueKinds, Item, Recipe } from './catalogue.facts.js';
 import { catalogueByCode, catalogueOf } from './catalogue.query.js';
+import type { InspectionPlan } from './inspection-plan.facts.js';
 
 /** What a new revision rests on; lists are read only for kinds that look at them. */
 export async function catalogueState<K extends CatalogueKind>(tx: EntityManager, { what, record }: Revise<K>): Promise<CatalogueState> {
@@ -13,13 +14,23 @@ export async function catalogueState<K extends CatalogueKind>(tx: EntityManager,
   return {
     current,
     placesOfCode: PLACES.includes(what) ? await placesOf(tx, record.code) : [],
-    items: await catalogueByCode(tx, 'item', composed ? itemsNamed(record as Recipe | Bom) : []),
+    items: await catalogueByCode(tx, 'item', itemsOf(what, record)),
+    defects: await catalogueByCode(tx, 'defect', what === 'inspection-plan' ? defectsNamed(record as InspectionPlan) : []),
     recipes: known ? await catalogueOf(tx, 'recipe') : [],
     boms: known ? await catalogueOf(tx, 'bom') : [],
     hasLots: what === 'item' && (await lotsExist(tx, record.code)),
     gtinOf: what === 'item' ? await gtinOf(tx, record as Item) : null,
   };
 }
+
+/** Items a record rests on. */
+function itemsOf(what: CatalogueKind, record: CatalogueKinds[CatalogueKind]): string[] {
+  if (what === 'recipe' || what === 'bom') return itemsNamed(record as Recipe | Bom);
+  return what === 'inspection-plan' ? [record.code] : [];
+}
+
+const defectsNamed = ({ characteristics }: InspectionPlan): string[] =>
+  characteristics.flatMap((one) => (one.kind === 'attribute' ? (one.defect ?? []) : []));
 
 const itemsNamed = (record: Recipe | Bom): string[] => [
   record.item,

@@ -1,4 +1,4 @@
-import { stringify } from 'csv-stringify/sync';
+import { csvTable } from '../../platform/csv.js';
 import type { ShipmentView } from './dispatch.dto.js';
 
 const COLUMNS = [
@@ -24,37 +24,32 @@ const COLUMNS = [
   'reversed',
 ];
 
-/** A text that a spreadsheet would take for a formula is led in by an apostrophe: codes are typed by people outside the plant. */
-const guarded = (text: string | null): string => (text !== null && /^[=+\-@\t\r]/.test(text) ? `'${text}` : (text ?? ''));
-
 /** The dispatch notes as CSV, one row a line (RFC 4180). */
 export const shipmentsCsv = (shipments: readonly ShipmentView[]): string =>
-  stringify(
+  csvTable(
+    COLUMNS,
     shipments.flatMap((shipment) =>
-      shipment.lines.map((line) =>
-        [
-          shipment.shipment,
-          shipment.shippedAt,
-          shipment.customer,
-          shipment.customerName,
-          shipment.billTo,
-          shipment.location,
-          shipment.documentType,
-          shipment.document,
-          line.lot,
-          line.lotCodeSource,
-          line.item,
-          line.description,
-          line.gtin,
-          line.pieces,
-          line.serials.join(' '),
-          line.quantity,
-          line.unit,
-          line.madeOn,
-          line.expiresOn,
-          shipment.reversed === null ? '' : `entry ${shipment.reversed.seq}`,
-        ].map(guarded),
-      ),
+      shipment.lines.map((line) => [
+        shipment.shipment,
+        shipment.shippedAt,
+        shipment.customer,
+        shipment.customerName,
+        shipment.billTo,
+        shipment.location,
+        shipment.documentType,
+        shipment.document,
+        line.lot,
+        line.lotCodeSource,
+        line.item,
+        line.description,
+        line.gtin,
+        line.pieces,
+        line.serials.join(' '),
+        line.quantity,
+        line.unit,
+        line.madeOn,
+        line.expiresOn,
+        shipment.reversed === null ? '' : `entry ${shipment.reversed.seq}`,
+      ]),
     ),
-    { header: true, columns: COLUMNS, record_delimiter: 'windows' },
   );

@@ -20,6 +20,19 @@ export type HoldPlaced = PlantFact & {
   readonly signature: Signature;
 };
 
+/** What an inspection found stops the material at once, before anybody decides; a person lifts it by a signed decision, as any hold. */
+export type HoldPlacedByRule = PlantFact & {
+  readonly kind: 'HoldPlacedByRule';
+  readonly v: 1;
+  readonly hold: string;
+  readonly parts: readonly HeldPart[];
+  readonly reaches: boolean;
+  readonly reason: string;
+  /** The inspector whose finding it rests on. */
+  readonly owner: string;
+  readonly inspection: string;
+};
+
 export type HoldLifted = PlantFact & {
   readonly kind: 'HoldLifted';
   readonly v: 1;

@@ -3,31 +3,12 @@ import { formatSpans } from '../../../../shared/spans.js';
 import type { Recorded } from '../../ledger/fact.js';
 import { insertRows, queryRows } from '../../platform/database/rows.js';
 import { lotIds } from '../stock/lot-ids.query.js';
-import type { HoldLifted, HoldPlaced, UrgentReleaseClosed, UrgentReleaseOpened } from './holds.facts.js';
+import type { HoldLifted, HoldPlaced, HoldPlacedByRule, UrgentReleaseClosed, UrgentReleaseOpened } from './holds.facts.js';
 
 export const projectHolds = {
-  async HoldPlaced(tx: EntityManager, { seq, at, fact }: Recorded<HoldPlaced>): Promise<void> {
-    const ids = await lotIds(
-      tx,
-      fact.parts.map((part) => part.lot),
-    );
-    await insertRows(
-      tx,
-      'hold',
-      ['code', 'lot_id', 'spans', 'quantity', 'reaches', 'reason', 'owner', 'placed_at', 'placed_seq'],
-      fact.parts.map((part) => [
-        fact.hold,
-        ids.get(part.lot)!,
-        part.spans === null ? null : formatSpans(part.spans),
-        part.quantityMicro,
-        fact.reaches,
-        fact.reason,
-        fact.owner,
-        at,
-        seq,
-      ]),
-    );
-  },
+  HoldPlaced: (tx: EntityManager, entry: Recorded<HoldPlaced>): Promise<void> => insertHold(tx, entry),
+
+  HoldPlacedByRule: (tx: EntityManager, entry: Recorded<HoldPlacedByRule>): Promise<void> => insertHold(tx, entry),
 
   async HoldLifted(tx: EntityManager, { seq, fact }: Recorded<HoldLifted>): Promise<void> {
     await queryRows(tx, 'UPDATE "hold" SET "lifted_seq" = ?, "lift_reason" = ? WHERE "code" = ?', [seq, fact.reason, fact.hold]);
@@ -61,3 +42,26 @@ export const projectHolds = {
     ]);
   },
 };
+
+async function insertHold(tx: EntityManager, { seq, at, fact }: Recorded<HoldPlaced | HoldPlacedByRule>): Promise<void> {
+  const ids = await lotIds(
+    tx,
+    fact.parts.map((part) => part.lot),
+  );
+  await insertRows(
+    tx,
+    'hold',
+    ['code', 'lot_id', 'spans', 'quantity', 'reaches', 'reason', 'owner', 'placed_at', 'placed_seq'],
+    fact.parts.map((part) => [
+      fact.hold,
+      ids.get(part.lot)!,
+      part.spans === null ? null : formatSpans(part.spans),
+      part.quantityMicro,
+      fact.reaches,
+      fact.reason,
+      fact.owner,
+      at,
+      seq,
+    ]),
+  );
+}

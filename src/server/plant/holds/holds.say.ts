@@ -1,9 +1,11 @@
 import { type Known, listed, partOf, signedBy } from '../telling/words.facts.js';
-import type { HoldLifted, HoldPlaced, UrgentReleaseClosed, UrgentReleaseOpened } from './holds.facts.js';
+import type { HoldLifted, HoldPlaced, HoldPlacedByRule, UrgentReleaseClosed, UrgentReleaseOpened } from './holds.facts.js';
 
 export const sayHolds = {
   HoldPlaced: (fact: HoldPlaced, known: Known): string =>
     `Hold ${fact.hold} placed on ${listed(fact.parts.map((part) => partOf(part, known)))}${fact.reaches ? ' and on everything made from it' : ''}: ${fact.reason}; ${fact.owner} owns it${signedBy(fact.signature)}`,
+  HoldPlacedByRule: (fact: HoldPlacedByRule, known: Known): string =>
+    `Hold ${fact.hold} placed by rule on ${listed(fact.parts.map((part) => partOf(part, known)))}${fact.reaches ? ' and on everything made from it' : ''}: ${fact.reason}; ${fact.owner} owns it`,
   HoldLifted: (fact: HoldLifted): string => `Hold ${fact.hold} lifted: ${fact.reason}${signedBy(fact.signature)}`,
   UrgentReleaseOpened: (fact: UrgentReleaseOpened, known: Known): string =>
     `Urgent release ${fact.urgentRelease} of ${partOf(fact, known)} although ${listed(fact.setsAside.map((what) => SET_ASIDE[what]))}: ${fact.reason}${signedBy(fact.signature)}`,

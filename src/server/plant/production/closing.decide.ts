@@ -96,6 +96,10 @@ export function decideClose(command: CloseRun, state: ClosingState): RunClosed {
   };
 }
 
+/** What a closing brought into being, without the pieces that were thrown out as they were made. */
+export const yieldedBy = ({ born = [], rejected }: RunClosed): { lot: string; spans: SpanSet | null }[] =>
+  born.map(({ lot, pieces }) => ({ lot, spans: pieces === null ? null : subtractSpans(wholeLot(pieces), rejected) }));
+
 /** The run with what the closing itself tells about changeovers and fitted pieces. */
 function withTold(run: RunState, command: CloseRun): RunState {
   const charges = run.charges.map((charge) => ({

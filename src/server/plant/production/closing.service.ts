@@ -4,10 +4,11 @@ import { parseSpans } from '../../../../shared/spans.js';
 import { CONFIG, type Config } from '../../platform/config.js';
 import { Lineage } from '../../trace/lineage.js';
 import { Commands } from '../commands.js';
+import { openInspections } from '../inspection/opening.query.js';
 import type { Actor } from '../people/access.js';
 import { askedCharges, askedReturns, serialsAsked } from './asked-charges.js';
 import { understoodChangeovers } from './changeover.decide.js';
-import { decideClose } from './closing.decide.js';
+import { decideClose, yieldedBy } from './closing.decide.js';
 import type { CloseRunDto, CorrectRunDto, NetWeightsDto } from './closing.dto.js';
 import { closingState, entriesOfRun, standingLinks } from './closing.query.js';
 import { decideCorrectRun } from './correcting.decide.js';
@@ -61,7 +62,9 @@ export class ClosingService {
         deviationReason: dto.deviationReason,
         note: dto.note,
       };
-      await record([decideClose(command, await closingState(tx, run, command, this.config.lotPattern, at))]);
+      const closed = decideClose(command, await closingState(tx, run, command, this.config.lotPattern, at));
+      await record([closed]);
+      await openInspections(tx, record, 'run', code, yieldedBy(closed));
       return (await runView(tx, code))!;
     });
   }

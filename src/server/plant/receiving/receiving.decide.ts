@@ -1,6 +1,6 @@
 import { MICRO } from '../../../../shared/quantity.js';
 import { Reasons } from '../../../../shared/refusal.js';
-import { MAX_PIECE } from '../../../../shared/spans.js';
+import { MAX_PIECE, type SpanSet, wholeLot } from '../../../../shared/spans.js';
 import { addDays } from '../../../../shared/time.js';
 import type { Item, Location, Party, Revised } from '../catalogue/catalogue.facts.js';
 import { type LotBorn, onHand } from '../stock/effects.facts.js';
@@ -79,6 +79,10 @@ export function decideBookDelivery(command: BookDelivery, state: ReceivingState)
     born,
   };
 }
+
+/** The lots of a delivery with all their pieces, and the containers a bulk one came in. */
+export const arrivedBy = ({ born = [], lines }: DeliveryBooked): { lot: string; spans: SpanSet | null; containers: number | null }[] =>
+  born.map(({ lot, pieces }, i) => ({ lot, spans: pieces === null ? null : wholeLot(pieces), containers: lines[i]!.containers }));
 
 /** Lots of this very delivery that bear the same supplier lot on an earlier line. */
 const sameOnLinesBefore = (lines: readonly BookLine[], i: number, codes: readonly string[]): string[] =>

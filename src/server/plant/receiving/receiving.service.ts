@@ -6,7 +6,8 @@ import { Reader } from '../../platform/database/reader.js';
 import { Lineage } from '../../trace/lineage.js';
 import { Commands } from '../commands.js';
 import type { Actor } from '../people/access.js';
-import { decideBookDelivery } from './receiving.decide.js';
+import { openInspections } from '../inspection/opening.query.js';
+import { arrivedBy, decideBookDelivery } from './receiving.decide.js';
 import type { BookDeliveryDto, DeliveryView, ReverseDeliveryDto } from './receiving.dto.js';
 import { deliveries, deliveryView, receivingState } from './receiving.query.js';
 import { deliveryReversalState } from './reversal.query.js';
@@ -31,7 +32,9 @@ export class ReceivingService {
         lines: dto.lines.map(({ quantity, ...line }) => ({ ...line, quantityMicro: parseQuantity(quantity) })),
       };
       const state = await receivingState(tx, command, this.config.lotPattern, at);
-      await record([decideBookDelivery(command, state)]);
+      const booked = decideBookDelivery(command, state);
+      await record([booked]);
+      await openInspections(tx, record, 'delivery', booked.delivery, arrivedBy(booked));
       return (await deliveryView(tx, state.delivery))!;
     });
   }

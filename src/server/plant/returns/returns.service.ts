@@ -5,6 +5,7 @@ import { Reader } from '../../platform/database/reader.js';
 import { Lineage } from '../../trace/lineage.js';
 import { Commands } from '../commands.js';
 import { askedLine } from '../dispatch/goods-line.dto.js';
+import { openInspections } from '../inspection/opening.query.js';
 import type { Actor } from '../people/access.js';
 import { checkNamed } from '../stock/named.query.js';
 import { decideReturn, type ReturnGoods } from './returns.decide.js';
@@ -28,7 +29,10 @@ export class ReturnsService {
     return this.commands.run(actor, dto, async (tx, record, at) => {
       const command: ReturnGoods = { ...dto, returnedAt: dto.returnedAt ?? at, lines: dto.lines.map(askedLine) };
       const state = await returnState(tx, this.lineage, command, this.config.lotPattern, at);
-      await record([decideReturn(command, state)]);
+      const returned = decideReturn(command, state);
+      await record([returned]);
+      const arrived = returned.lines.map(({ lot, spans, becomes }) => ({ lot: becomes ?? lot, spans }));
+      await openInspections(tx, record, 'return', returned.returned, arrived);
       return (await returnView(tx, state.returned))!;
     });
   }

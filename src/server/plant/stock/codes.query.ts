@@ -45,12 +45,16 @@ const taken = async (tx: EntityManager, code: string): Promise<boolean> =>
  * The next free document number of a series, as `H-0007`: one more than the largest so far in `table`.`code`.
  * Numbers typed by hand or imported in another form are left aside.
  */
-export async function nextDocument(tx: EntityManager, table: string, prefix: string): Promise<string> {
+export const nextDocument = async (tx: EntityManager, table: string, prefix: string): Promise<string> =>
+  (await nextDocuments(tx, table, prefix, 1))[0]!;
+
+/** The next `n` free numbers of a series, in order. */
+export async function nextDocuments(tx: EntityManager, table: string, prefix: string, n: number): Promise<string[]> {
   const rows = await queryRows<{ code: string }>(
     tx,
     `SELECT "code" FROM "${table}" WHERE "code" LIKE ? ORDER BY length("code") DESC, "code" DESC LIMIT 50`,
     [`${prefix}-%`],
   );
   const largest = rows.map((row) => new RegExp(`^${prefix}-(\\d+)$`).exec(row.code)?.[1]).find((digits) => digits !== undefined);
-  return `${prefix}-${String(Number(largest ?? 0) + 1).padStart(4, '0')}`;
+  return Array.from({ length: n }, (_, i) => `${prefix}-${String(Number(largest ?? 0) + 1 + i).padStart(4, '0')}`);
 }

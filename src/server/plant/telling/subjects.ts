@@ -10,6 +10,7 @@ export const SUBJECT_KINDS = [
   'return',
   'hold',
   'urgentRelease',
+  'inspection',
   'recall',
   'import',
   'document',
@@ -20,6 +21,9 @@ export const SUBJECT_KINDS = [
   'location',
   'recipe',
   'bom',
+  'instrument',
+  'calibration',
+  'defect',
   'person',
   'key',
   'entry',
@@ -44,6 +48,8 @@ const MEMBERS: Readonly<Record<string, SubjectKind>> = {
   hold: 'hold',
   urgentRelease: 'urgentRelease',
   urgentReleases: 'urgentRelease',
+  inspection: 'inspection',
+  resubmits: 'inspection',
   recall: 'recall',
   import: 'import',
   document: 'document',
@@ -57,6 +63,9 @@ const MEMBERS: Readonly<Record<string, SubjectKind>> = {
   location: 'location',
   recipe: 'recipe',
   bom: 'bom',
+  instrument: 'instrument',
+  calibration: 'calibration',
+  defect: 'defect',
   person: 'person',
   owner: 'person',
   by: 'person',
@@ -116,8 +125,11 @@ function addPlace({ fate, at }: Readonly<Record<string, unknown>>, add: Add): vo
   add(PLACES[fate] ?? 'document', at);
 }
 
+type RecordKind = Exclude<CatalogueKind, 'inspection-plan'>;
+
 /** A revision of the catalogue: `what` says of which kind the record is. */
 function addRecord({ what, record }: Readonly<Record<string, unknown>>, add: Add): void {
   const code = typeof record === 'object' && record !== null ? (record as { code?: unknown }).code : undefined;
-  if (typeof what === 'string' && typeof code === 'string') add(what as CatalogueKind, code);
+  // An inspection plan has the code of the item it is for.
+  if (typeof what === 'string' && typeof code === 'string') add(what === 'inspection-plan' ? 'item' : (what as RecordKind), code);
 }

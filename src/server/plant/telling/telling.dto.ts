@@ -54,6 +54,22 @@ export class AboutQueryDto extends EntriesQueryDto {
 
   @IsOptional()
   @IsCode()
+  inspection?: string;
+
+  @IsOptional()
+  @IsCode()
+  instrument?: string;
+
+  @IsOptional()
+  @IsCode()
+  calibration?: string;
+
+  @IsOptional()
+  @IsCode()
+  defect?: string;
+
+  @IsOptional()
+  @IsCode()
   recall?: string;
 
   @IsOptional()

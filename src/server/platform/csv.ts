@@ -1,0 +1,13 @@
+import { stringify } from 'csv-stringify/sync';
+
+export type CsvCell = string | number | null;
+
+/** A text that a spreadsheet would take for a formula is led in by an apostrophe: codes are typed by people outside the plant. */
+const guarded = (cell: CsvCell): string | number => (typeof cell === 'string' && /^[=+\-@\t\r]/.test(cell) ? `'${cell}` : (cell ?? ''));
+
+/** A table as CSV with a header row (RFC 4180); null is an empty cell. */
+export const csvTable = (columns: readonly string[], rows: readonly (readonly CsvCell[])[]): string =>
+  stringify(
+    rows.map((row) => row.map(guarded)),
+    { header: true, columns: [...columns], record_delimiter: 'windows' },
+  );
