@@ -2,7 +2,7 @@ import type { EntityManager } from 'typeorm';
 import { canonicalJson } from '../../../../shared/canonical-json.js';
 import { formatSpans } from '../../../../shared/spans.js';
 import type { Recorded } from '../../ledger/fact.js';
-import { insertRows, queryRows } from '../../platform/database/rows.js';
+import { insertRecords, queryRows } from '../../platform/database/rows.js';
 import type {
   InspectionBegun,
   InspectionCalledOff,
@@ -20,20 +20,24 @@ import { projectSwitched } from './switching.project.js';
 
 export const projectInspection = {
   InspectionOpened: (tx: EntityManager, { seq, at, fact }: Recorded<InspectionOpened>): Promise<void> =>
-    insertRows(
-      tx,
-      'inspection',
-      [
-        ...['code', 'lot', 'item', 'spans', 'lot_size', 'occasion', 'source', 'supplier', 'plan_revision', 'resubmits'],
-        ...['state', 'opened_at', 'opened_seq', 'curtailed'],
-      ],
-      [
-        [
-          ...[fact.inspection, fact.lot, fact.item, fact.spans === null ? null : formatSpans(fact.spans), fact.lotSize],
-          ...[fact.occasion, fact.source, fact.supplier, fact.planRevision, fact.resubmits, 'waiting', at, seq, false],
-        ],
-      ],
-    ),
+    insertRecords(tx, 'inspection', [
+      {
+        code: fact.inspection,
+        lot: fact.lot,
+        item: fact.item,
+        spans: fact.spans === null ? null : formatSpans(fact.spans),
+        lot_size: fact.lotSize,
+        occasion: fact.occasion,
+        source: fact.source,
+        supplier: fact.supplier,
+        plan_revision: fact.planRevision,
+        resubmits: fact.resubmits,
+        state: 'waiting',
+        opened_at: at,
+        opened_seq: seq,
+        curtailed: false,
+      },
+    ]),
 
   async InspectionBegun(tx: EntityManager, { seq, fact }: Recorded<InspectionBegun>): Promise<void> {
     const sample = fact.sample === null ? null : canonicalJson(fact.sample);
@@ -48,12 +52,9 @@ export const projectInspection = {
   async ItemsInspected(tx: EntityManager, entry: Recorded<ItemsInspected>): Promise<void> {
     const { seq, at, fact } = entry;
     const { inspection, tally } = fact;
-    await insertRows(
-      tx,
-      'inspection_tally',
-      ['inspection', 'tally', 'sample', 'conforming', 'items', 'since_seq'],
-      [[inspection, tally, fact.sample, fact.conforming, canonicalJson(fact.items), seq]],
-    );
+    await insertRecords(tx, 'inspection_tally', [
+      { inspection, tally, sample: fact.sample, conforming: fact.conforming, items: canonicalJson(fact.items), since_seq: seq },
+    ]);
     const results = fact.items.flatMap((item, i) =>
       item.measured.map((measured) => ({ tally, number: i + 1, piece: item.piece, measured, retestOf: null, reason: null })),
     );
@@ -130,16 +131,26 @@ async function insertResults(
   const [inspected] = await queryRows<{ lot: string; item: string }>(tx, 'SELECT "lot", "item" FROM "inspection" WHERE "code" = ?', [
     fact.inspection,
   ]);
-  await insertRows(
+  await insertRecords(
     tx,
     'test_result',
-    [
-      ...['inspection', 'tally', 'number', 'characteristic', 'lot', 'item', 'piece', 'instrument', 'at', 'person'],
-      ...['value', 'within', 'measured', 'retest_of', 'reason', 'since_seq'],
-    ],
-    results.map(({ tally, number, piece, measured, retestOf, reason }) => [
-      ...[fact.inspection, tally, number, measured.characteristic, inspected!.lot, inspected!.item, piece, measured.instrument, at, actor],
-      ...[measured.valueMicro, measured.within, canonicalJson(measured), retestOf, reason, seq],
-    ]),
+    results.map(({ tally, number, piece, measured, retestOf, reason }) => ({
+      inspection: fact.inspection,
+      tally,
+      number,
+      characteristic: measured.characteristic,
+      lot: inspected!.lot,
+      item: inspected!.item,
+      piece,
+      instrument: measured.instrument,
+      at,
+      person: actor,
+      value: measured.valueMicro,
+      within: measured.within,
+      measured: canonicalJson(measured),
+      retest_of: retestOf,
+      reason,
+      since_seq: seq,
+    })),
   );
 }

@@ -1,4 +1,4 @@
-import fc from 'fast-check';
+import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { SeverityClass } from '../catalogue/inspection-plan.facts.js';
 import type { ClassPlan, InspectedItem, SamplePlan } from './inspection.facts.js';

@@ -1,8 +1,8 @@
 import type { EntityManager } from 'typeorm';
 import { canonicalJson } from '../../../../shared/canonical-json.js';
 import type { Recorded } from '../../ledger/fact.js';
-import { insertRows, queryRows } from '../../platform/database/rows.js';
-import type { InspectionDecided, Switched, SwitchingDecided } from './inspection.facts.js';
+import { insertRecords, queryRows } from '../../platform/database/rows.js';
+import type { InspectionDecided, SwitchingDecided } from './inspection.facts.js';
 
 /** The next state of every class that a lot or a decision switched; earlier states stay, each with the entry that ended it. */
 export async function projectSwitched(tx: EntityManager, { seq, fact }: Recorded<InspectionDecided | SwitchingDecided>): Promise<void> {
@@ -15,13 +15,19 @@ export async function projectSwitched(tx: EntityManager, { seq, fact }: Recorded
       [seq, fact.item, supplier, one.class, one.plan],
     );
   }
-  await insertRows(
+  await insertRecords(
     tx,
     'switching',
-    ['item', 'supplier', 'class', 'plan', 'since_seq', 'severity', 'state', 'because', 'inspection'],
-    fact.switched.map((one: Switched) => [
-      ...[fact.item, supplier, one.class, one.plan, seq, one.after.severity, canonicalJson(one.after), canonicalJson(one.because)],
-      'inspection' in fact ? fact.inspection : null,
-    ]),
+    fact.switched.map((one) => ({
+      item: fact.item,
+      supplier,
+      class: one.class,
+      plan: one.plan,
+      since_seq: seq,
+      severity: one.after.severity,
+      state: canonicalJson(one.after),
+      because: canonicalJson(one.because),
+      inspection: 'inspection' in fact ? fact.inspection : null,
+    })),
   );
 }

@@ -27,6 +27,17 @@ export async function insertRows(
   }
 }
 
+/** Inserts records that all have the same columns. */
+export async function insertRecords(tx: EntityManager, table: string, records: readonly Readonly<Record<string, Value>>[]): Promise<void> {
+  const columns = Object.keys(records[0] ?? {});
+  await insertRows(
+    tx,
+    table,
+    columns,
+    records.map((record) => columns.map((column) => record[column] ?? null)),
+  );
+}
+
 /**
  * Runs `sql` once for every slice of `values`, with the text `(:list)` replaced by that slice.
  * For `… WHERE "code" IN (:list)`; the answer is the concatenation, in no particular order.
