@@ -1,5 +1,6 @@
 import { Global, Module } from '@nestjs/common';
 import { CatalogueModule } from './catalogue/catalogue.module.js';
+import { ChartsModule } from './charts/charts.module.js';
 import { Commands } from './commands.js';
 import { DispatchModule } from './dispatch/dispatch.module.js';
 import { FiguresModule } from './figures/figures.module.js';
@@ -34,6 +35,7 @@ import { TellingModule } from './telling/telling.module.js';
     SamplingModule,
     InspectionModule,
     FiguresModule,
+    ChartsModule,
     StockModule,
     LotsModule,
     TellingModule,
