@@ -29,6 +29,8 @@ export interface Client {
   readonly person: string;
   get<Body = never>(path: string): Promise<Answer<Body>>;
   post<Body = never>(path: string, body?: object): Promise<Answer<Body>>;
+  /** What a route sends, byte for byte: a PDF, a photograph. */
+  bytes(path: string): Promise<Buffer>;
 }
 
 export interface Route {
@@ -99,7 +101,9 @@ export async function startPlant(
       const json = String(response.headers['content-type'] ?? '').includes('json');
       return { status: response.statusCode, body: (json ? response.json() : response.body) as never, headers: response.headers };
     };
-    return { person, get: (path) => call('GET', path), post: (path, body) => call('POST', path, body ?? {}) };
+    const bytes = async (url: string): Promise<Buffer> =>
+      (await app.inject({ method: 'GET', url, cookies: { [SESSION_COOKIE]: sessions.get(person) ?? '' } })).rawPayload;
+    return { person, get: (path) => call('GET', path), post: (path, body) => call('POST', path, body ?? {}), bytes };
   };
   return {
     app,

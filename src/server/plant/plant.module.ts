@@ -1,9 +1,11 @@
 import { Global, Module } from '@nestjs/common';
 import { CatalogueModule } from './catalogue/catalogue.module.js';
+import { CertificatesModule } from './certificates/certificates.module.js';
 import { ChartsModule } from './charts/charts.module.js';
 import { Commands } from './commands.js';
 import { DispatchModule } from './dispatch/dispatch.module.js';
 import { FiguresModule } from './figures/figures.module.js';
+import { FilesModule } from './files/files.module.js';
 import { HoldsModule } from './holds/holds.module.js';
 import { ImportModule } from './import/import.module.js';
 import { InspectionModule } from './inspection/inspection.module.js';
@@ -36,8 +38,10 @@ import { TellingModule } from './telling/telling.module.js';
     InspectionModule,
     FiguresModule,
     ChartsModule,
+    CertificatesModule,
     StockModule,
     LotsModule,
+    FilesModule,
     TellingModule,
   ],
   providers: [Commands],
