@@ -34,8 +34,11 @@ const named = (text: string, what: string, none: string): string => (text === ''
 
 const oneOf = <T extends string>(list: readonly T[], text: string): T | undefined => list.find((known) => known === text);
 
-/** The AQL in its printed form; what is none of the 26 is added to the reasons, with the nearest named. */
-function checkedAql(text: string, reasons: Reasons): Aql | undefined {
+/**
+ * The AQL in its printed form; what is none of the 26 is added to the reasons, with the nearest named.
+ * @param pointer JSON pointer to where it was asked
+ */
+export function checkedAql(text: string, reasons: Reasons, pointer = '/aql'): Aql | undefined {
   const aql = aqlOf(text);
   if (aql !== undefined) return aql;
   const nearest = nearestAqls(text);
@@ -44,27 +47,34 @@ function checkedAql(text: string, reasons: Reasons): Aql | undefined {
       ? `they run from ${AQLS[0]} to ${AQLS.at(-1)}`
       : `the nearest ${nearest.length === 1 ? 'is' : 'are'} ${nearest.join(' and ')}`;
   const detail = `${named(text, 'an AQL', 'none of the 26 AQLs of the standard')}: ${instead}`;
-  reasons.malformed('aql-unknown', detail, { nearest, pointer: '/aql' });
+  reasons.malformed('aql-unknown', detail, { nearest, pointer });
   return undefined;
 }
 
-function checkedType(text: string, reasons: Reasons): PlanType | undefined {
+/**
+ * The type of plan; one that is not offered is added to the reasons.
+ * @param pointer JSON pointer to where it was asked
+ */
+export function checkedType(text: string, reasons: Reasons, pointer = '/type'): PlanType | undefined {
   const type = oneOf(PLAN_TYPES, text);
   if (type !== undefined) return type;
   const why = text === 'multiple' ? 'no source of the tables of multiple plans could be found' : 'there are no such plans';
-  reasons.malformed('plan-type-not-offered', `${text} plans are not offered, ${why}: ask for single or double`, { pointer: '/type' });
+  reasons.malformed('plan-type-not-offered', `${text} plans are not offered, ${why}: ask for single or double`, { pointer });
   return undefined;
 }
 
-/** What an AQL counts, where it is said; a limit above 10 cannot be a percentage of items. */
-function checkedBasis(text: string | undefined, aql: Aql | undefined, reasons: Reasons): Basis | undefined {
+/**
+ * What an AQL counts, where it is said; a limit above 10 cannot be a percentage of items, which is added to the reasons.
+ * @param pointer JSON pointer to where it was asked
+ */
+export function checkedBasis(text: string | undefined, aql: Aql | undefined, reasons: Reasons, pointer = '/basis'): Basis | undefined {
   const usual: Basis = aql === undefined || limitsItems(aql) ? 'items' : 'nonconformities';
   const basis = oneOf(BASES, text ?? usual);
   if (basis === undefined) {
-    reasons.malformed('basis-unknown', `'${text}' is nothing an AQL counts: it counts ${BASES.join(' or ')}`, { pointer: '/basis' });
+    reasons.malformed('basis-unknown', `'${text}' is nothing an AQL counts: it counts ${BASES.join(' or ')}`, { pointer });
   } else if (basis === 'items' && aql !== undefined && !limitsItems(aql)) {
     const detail = `AQL ${aql} counts nonconformities per 100 items: only limits up to 10 can be per cent nonconforming items`;
-    reasons.malformed('aql-not-for-items', detail, { pointer: '/basis' });
+    reasons.malformed('aql-not-for-items', detail, { pointer });
   }
   return basis;
 }

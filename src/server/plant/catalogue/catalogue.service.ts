@@ -9,9 +9,9 @@ import type { ReviseDto, RevisionView } from './catalogue.dto.js';
 import type { CatalogueKind } from './catalogue.facts.js';
 import { catalogueByCode, catalogueHistory, catalogueOf } from './catalogue.query.js';
 import { WIRE, type WireKinds } from './catalogue.wire.js';
-import { catalogueState } from './revise.query.js';
+import { catalogueState, itemPlanned } from './revise.query.js';
 
-/** Items, parties, vessels, lines, locations, recipes and bills of materials: each revised by a new entry, never edited. */
+/** Items, parties, places, recipes, bills of materials, instruments, inspection plans, defects: each revised by a new entry, never edited. */
 @Injectable()
 export class CatalogueService {
   constructor(
@@ -22,7 +22,8 @@ export class CatalogueService {
   /** Makes revision 1, or the one after `dto.revision`. */
   revise<K extends CatalogueKind>(actor: Actor, what: K, dto: WireKinds[K]['dto'] & ReviseDto): Promise<WireKinds[K]['view']> {
     return this.commands.run(actor, { ...dto, what } as object, async (tx, record) => {
-      const command: Revise<K> = { what, record: WIRE[what].read(dto), revision: dto.revision, reason: dto.reason };
+      const item = await itemPlanned(tx, what, dto.code);
+      const command: Revise<K> = { what, record: WIRE[what].read(dto, item), revision: dto.revision, reason: dto.reason };
       await record([decideRevise(command, await catalogueState(tx, command))]);
       return this.#one(tx, what, dto.code);
     });

@@ -15,7 +15,7 @@ import type {
   VesselDto,
   VesselView,
 } from './catalogue.dto.js';
-import type { CatalogueKind, CatalogueKinds, Revised } from './catalogue.facts.js';
+import type { CatalogueKind, CatalogueKinds, Item, Revised } from './catalogue.facts.js';
 
 /** What arrives and leaves for each kind: quantities are decimal text outside and whole millionths inside. */
 export interface WireKinds {
@@ -32,7 +32,8 @@ export interface WireKinds {
 }
 
 interface Wire<K extends CatalogueKind> {
-  readonly read: (dto: WireKinds[K]['dto']) => CatalogueKinds[K];
+  /** `item`: the one an inspection plan is for. */
+  readonly read: (dto: WireKinds[K]['dto'], item?: Item) => CatalogueKinds[K];
   readonly show: (record: Revised<CatalogueKinds[K]>) => WireKinds[K]['view'];
 }
 

@@ -1,9 +1,11 @@
-import type { Method } from '../../../../shared/measuring/method.js';
+import type { Method, NetContentMethod } from '../../../../shared/measuring/method.js';
 import { formatQuantity, parseQuantity } from '../../../../shared/quantity.js';
 import { type Aql, aqlOf } from '../../../../shared/sampling/aql.js';
 import type { PlanType } from '../../../../shared/sampling/tables.js';
-import type { Revised } from './catalogue.facts.js';
-import type { CharacteristicDto, ComputeDto, InspectionPlanDto, InspectionPlanView, SamplingDto } from './inspection-plan.dto.js';
+import type { Item, Revised } from './catalogue.facts.js';
+import { labelContentMicro, unitOfMethod } from './characteristic.decide.js';
+import type { CharacteristicDto, ComputeDto } from './characteristic.dto.js';
+import type { InspectionPlanDto, InspectionPlanView, SamplingDto } from './inspection-plan.dto.js';
 import { type Characteristic, type InspectionPlan, PLAN_OCCASIONS, type Sampling } from './inspection-plan.facts.js';
 
 const micro = (text: string | undefined): number | undefined => (text === undefined ? undefined : parseQuantity(text));
@@ -12,12 +14,15 @@ const shown = (quantity: number | undefined): string | undefined => (quantity ==
 /** Decimals of a result where a plan says nothing. */
 const USUAL_DECIMALS = 3;
 
-/** A plan as it arrives, with what is usual where it says nothing. */
-export const readInspectionPlan = (dto: InspectionPlanDto): InspectionPlan => ({
+/**
+ * A plan as it arrives, with what is usual where it says nothing.
+ * @param item the item it is for: its content is the nominal quantity of a net content check that names none
+ */
+export const readInspectionPlan = (dto: InspectionPlanDto, item?: Item): InspectionPlan => ({
   code: dto.code,
   name: dto.name,
   sampling: dto.sampling && readSampling(dto.sampling),
-  characteristics: (dto.characteristics ?? []).map(readCharacteristic),
+  characteristics: (dto.characteristics ?? []).map((one) => readCharacteristic(one, item)),
   occasions: dto.occasions ?? PLAN_OCCASIONS,
   note: dto.note,
 });
@@ -30,21 +35,22 @@ const readSampling = ({ level, type, basis, classes }: SamplingDto): Sampling =>
   classes: classes.map((one) => ({ class: one.class, aql: aqlOf(one.aql) ?? (one.aql as Aql) })),
 });
 
-function readCharacteristic(dto: CharacteristicDto): Characteristic {
+function readCharacteristic(dto: CharacteristicDto, item: Item | undefined): Characteristic {
   const { code, name, class: of, procedure } = dto;
   if (dto.kind === 'attribute') return { code, name, kind: 'attribute', class: of, defect: dto.defect, procedure };
+  const compute = readMethod(dto.compute ?? { kind: 'single' }, item);
   return {
     code,
     name,
     kind: 'measured',
     per: dto.per ?? 'lot',
     class: of,
-    unit: dto.unit ?? '',
+    unit: dto.unit ?? unitOfMethod(compute) ?? '',
     lowerMicro: micro(dto.lower),
     upperMicro: micro(dto.upper),
     targetMicro: micro(dto.target),
     replicates: dto.replicates ?? 1,
-    compute: readMethod(dto.compute ?? { kind: 'single' }),
+    compute,
     rounding: { decimals: dto.rounding?.decimals ?? USUAL_DECIMALS, rule: dto.rounding?.rule ?? 'half-even' },
     procedure,
     instrumentKind: dto.instrumentKind,
@@ -54,29 +60,33 @@ function readCharacteristic(dto: CharacteristicDto): Characteristic {
   };
 }
 
-function readMethod(dto: ComputeDto): Method {
+function readMethod(dto: ComputeDto, item: Item | undefined): Method {
   switch (dto.kind) {
     case 'density':
       return { kind: 'density', massUnit: dto.massUnit ?? 'g', volumeUnit: dto.volumeUnit ?? 'mL' };
     case 'colour-difference': {
-      const { l, a, b } = dto.standard ?? { l: '0', a: '0', b: '0' };
+      const { l, a, b } = dto.standard!;
       return { kind: 'colour-difference', standard: { lMicro: parseQuantity(l), aMicro: parseQuantity(a), bMicro: parseQuantity(b) } };
     }
-    case 'net-content':
+    case 'net-content': {
+      const unit = dto.unit ?? 'g';
       return {
         kind: 'net-content',
-        nominalMicro: micro(dto.nominal) ?? 0,
-        unit: dto.unit ?? 'g',
+        nominalMicro: micro(dto.nominal) ?? (item && labelContentMicro(item, unit)) ?? 0,
+        unit,
         weighed: dto.weighed ?? 'net',
         densityMicro: micro(dto.density),
-        rules:
-          dto.rules === 'reference'
-            ? { set: 'reference', destructive: dto.destructive ?? false }
-            : { set: 'packer', allowedShort: dto.allowedShort },
+        rules: readRules(dto),
       };
+    }
     default:
       return { kind: dto.kind };
   }
+}
+
+function readRules({ rules, allowedShort, destructive }: ComputeDto): NetContentMethod['rules'] {
+  const usual = destructive === undefined ? 'packer' : 'reference';
+  return (rules ?? usual) === 'packer' ? { set: 'packer', allowedShort } : { set: 'reference', destructive: destructive ?? false };
 }
 
 /** A plan as it is shown: the form in which it arrives. */

@@ -23,6 +23,10 @@ export async function catalogueState<K extends CatalogueKind>(tx: EntityManager,
   };
 }
 
+/** The item an inspection plan is for, where it is a plan that is revised; what the plan leaves out is taken from it. */
+export const itemPlanned = async (tx: EntityManager, what: CatalogueKind, code: string): Promise<Item | undefined> =>
+  what === 'inspection-plan' ? (await catalogueByCode(tx, 'item', [code])).get(code) : undefined;
+
 /** Items a record rests on. */
 function itemsOf(what: CatalogueKind, record: CatalogueKinds[CatalogueKind]): string[] {
   if (what === 'recipe' || what === 'bom') return itemsNamed(record as Recipe | Bom);
