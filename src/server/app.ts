@@ -7,7 +7,7 @@ import type { Clock } from './platform/clock.js';
 import type { Config } from './platform/config.js';
 import { adapter, furnish } from './platform/http/fastify.js';
 import { LogBridge } from './platform/http/log.js';
-import { validation } from './platform/http/validation.js';
+import { nullIsLeftOut, validation } from './platform/http/validation.js';
 
 /** Builds the server without listening. */
 export async function createApp(config: Config, clock?: Clock): Promise<NestFastifyApplication> {
@@ -18,7 +18,7 @@ export async function createApp(config: Config, clock?: Clock): Promise<NestFast
     bodyParser: false, // Fastify's own reads JSON and nothing else; Nest's would take web forms too
   });
   app.setGlobalPrefix('api');
-  app.useGlobalPipes(validation());
+  app.useGlobalPipes(nullIsLeftOut, validation());
   await furnish(app);
   serveOpenApi(app);
   return app;

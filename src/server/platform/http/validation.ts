@@ -1,4 +1,4 @@
-import { BadRequestException, ValidationPipe } from '@nestjs/common';
+import { BadRequestException, type PipeTransform, ValidationPipe } from '@nestjs/common';
 import type { ValidationError } from 'class-validator';
 
 /** Where a value is no list or number at all, what its length or size should be is no news. */
@@ -17,6 +17,22 @@ export function shapeFaults(errors: readonly ValidationError[], path = ''): { co
     return [...own, ...shapeFaults(error.children ?? [], pointer)];
   });
 }
+
+/** No command nests deeper; what does is left for the check of its shape to refuse. */
+const DEEPEST = 32;
+
+function withoutNulls(value: unknown, depth = 0): unknown {
+  if (typeof value !== 'object' || value === null || depth > DEEPEST) return value;
+  if (Array.isArray(value)) return value.map((member) => withoutNulls(member, depth + 1));
+  if (Object.getPrototypeOf(value) !== Object.prototype) return value;
+  const said = Object.entries(value).filter(([, member]) => member !== null);
+  return Object.fromEntries(said.map(([name, member]) => [name, withoutNulls(member, depth + 1)]));
+}
+
+/** A member that is null is one that was left out: answers show what is not known as null, and what was answered can be sent back. */
+export const nullIsLeftOut: PipeTransform = {
+  transform: (value, { type }) => (type === 'body' ? withoutNulls(value) : value),
+};
 
 /** Says "this is not a delivery"; whether it may be booked is for decide. */
 export const validation = (): ValidationPipe =>
