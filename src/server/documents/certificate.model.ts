@@ -20,7 +20,6 @@ export function certificateSheet(certificate: Certificate): Sheet {
       ...identification(certificate),
       ...certificate.inspections.flatMap(inspectionBlocks),
       ...release(certificate),
-      ...record(certificate),
     ],
   };
 }
@@ -46,6 +45,8 @@ const caution = (): Block => ({
   lines: [
     'It states what was measured on the sample that was taken, by the methods and instruments named. Items that were not in the sample were not ' +
       'measured. A sampling plan accepts, with the probability of its operating characteristic, lots that hold nonconforming items.',
+    'It was read from the append-only ledger as it stood when the lot was released. What was recorded later, a hold or a recall among it, is not in ' +
+      'it: ask for the state of the lot before relying on an old copy.',
     'It does not take the place of the inspection, the safety data and the approvals that the law of the place of use asks for.',
   ],
 });
@@ -126,7 +127,7 @@ const classTable = ({ classes }: CertifiedInspection): Block => ({
   empty: 'No class of nonconformity is judged by this plan.',
 });
 
-function release({ released }: Certificate): Block[] {
+function release({ released, asKnownAt }: Certificate): Block[] {
   return [
     { kind: 'heading', level: 2, text: 'Released by' },
     {
@@ -148,18 +149,6 @@ function release({ released }: Certificate): Block[] {
         ],
       })),
       empty: 'Nobody.',
-    },
-  ];
-}
-
-function record({ plantName, asKnownAt }: Certificate): Block[] {
-  return [
-    { kind: 'heading', level: 2, text: 'The record behind this certificate' },
-    {
-      kind: 'paragraph',
-      text:
-        `Every figure was read from the append-only ledger of ${plantName} as it stood when the lot was released. What was recorded later, ` +
-        'a hold or a recall among it, is not in this certificate: ask for the state of the lot before relying on an old copy.',
     },
     {
       kind: 'facts',

@@ -35,7 +35,7 @@ export async function certificateOf(from: EntityManager, lineage: Lineage, lot: 
     unit: known.unit,
     origin:
       known.origin === 'received'
-        ? { label: 'Received from', value: `${known.supplier ?? ''}, their lot ${known.supplierLot ?? 'not given'}` }
+        ? { label: 'Received from', value: `${known.supplier ?? ''}, ${theirLot(known)}` }
         : { label: 'Made by', value: `${plantName}, in ${known.source}` },
     madeOn: known.madeOn,
     expiresOn: known.expiresOn,
@@ -44,6 +44,10 @@ export async function certificateOf(from: EntityManager, lineage: Lineage, lot: 
     inspections: await certifiedInspections(from, lot, entry.seq),
   };
 }
+
+/** A delivery without a lot code was given ours (21 CFR 1.1345(b)(1)). */
+const theirLot = ({ lot, supplierLot }: LotState): string =>
+  supplierLot === null || supplierLot === lot ? 'without a lot code of theirs' : `their lot ${supplierLot}`;
 
 function releasable(lot: string, state: LotState | undefined): LotState {
   const no = new Reasons();
