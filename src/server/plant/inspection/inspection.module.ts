@@ -1,6 +1,13 @@
 import { Module } from '@nestjs/common';
+import { InspectionDecisionsController } from './inspection-decisions.controller.js';
+import { InspectionDecisionsService } from './inspection-decisions.service.js';
 import { InspectionController } from './inspection.controller.js';
 import { InspectionService } from './inspection.service.js';
+import { SwitchingController } from './switching.controller.js';
+import { SwitchingService } from './switching.service.js';
 
-@Module({ controllers: [InspectionController], providers: [InspectionService] })
+@Module({
+  controllers: [InspectionController, InspectionDecisionsController, SwitchingController],
+  providers: [InspectionService, InspectionDecisionsService, SwitchingService],
+})
 export class InspectionModule {}

@@ -6,6 +6,7 @@ import { Reader } from '../../platform/database/reader.js';
 import { Lineage } from '../../trace/lineage.js';
 import { Commands } from '../commands.js';
 import type { Actor } from '../people/access.js';
+import { callOffInspections } from '../inspection/calling-off.query.js';
 import { openInspections } from '../inspection/opening.query.js';
 import { arrivedBy, decideBookDelivery } from './receiving.decide.js';
 import type { BookDeliveryDto, DeliveryView, ReverseDeliveryDto } from './receiving.dto.js';
@@ -44,6 +45,8 @@ export class ReceivingService {
       const state = await deliveryReversalState(tx, this.lineage, delivery);
       if (!state) throw unknownDelivery(delivery);
       await record([decideDeliveryReversal(dto.reason, state)]);
+      const lots = state.lots.map(({ lot }) => lot);
+      await callOffInspections(tx, record, { source: delivery, lots, reason: dto.reason });
       return (await deliveryView(tx, delivery))!;
     });
   }

@@ -3,6 +3,7 @@ import { MICRO } from '../../../../shared/quantity.js';
 import type { Refusal } from '../../../../shared/refusal.js';
 import { parseSpans, wholeLot } from '../../../../shared/spans.js';
 import type { OpenHold } from '../holds/holds.facts.js';
+import type { LotInspection } from '../inspection/standing.decide.js';
 import type { LotState } from '../stock/lot-state.facts.js';
 import { decideNonAcceptance, decideReconsideration, decideRelease, type ReleaseState } from './release.decide.js';
 
@@ -43,6 +44,7 @@ const stateOf = (lot: Partial<LotState>, more: Partial<ReleaseState> = {}): Rele
   lot: { ...LOT, ...lot },
   makers: ['operator-1'],
   unexplained: [],
+  inspections: [],
   on: '2026-03-02',
   ...more,
 });
@@ -118,6 +120,49 @@ describe('release', () => {
       'lot-held',
       'made-from-held',
     ]);
+  });
+});
+
+describe('QD-8 to QD-10: the gate of inspection', () => {
+  const inspection = (code: string, pieces: string | null, state: LotInspection['state'], verdict: LotInspection['verdict'] = null) => ({
+    inspection: code,
+    spans: pieces === null ? null : parseSpans(pieces),
+    state,
+    verdict,
+  });
+  const FIRST = inspection('IN-1', '1-100', 'decided', 'not-accepted');
+  const bulk = (...inspections: LotInspection[]) => codes(() => run(decideRelease, BULK, undefined, { inspections }));
+  const pieces = (which: string | undefined, ...inspections: LotInspection[]) =>
+    codes(() => run(decideRelease, {}, which, { inspections }));
+
+  it.each<[string, LotInspection, string[]]>([
+    ['waits', inspection('IN-1', null, 'waiting'), ['inspection-open']],
+    ['is under way', inspection('IN-1', null, 'begun'), ['inspection-open']],
+    ['did not accept it', inspection('IN-1', null, 'decided', 'not-accepted'), ['inspection-not-accepted']],
+    ['was skipped', inspection('IN-1', null, 'skipped'), ['inspection-skipped']],
+    ['accepted it', inspection('IN-1', null, 'decided', 'accepted'), []],
+    ['was called off', inspection('IN-1', null, 'called-off'), []],
+  ])('AU-8: an inspection that %s', (_what, one, expected) => expect(bulk(one)).toEqual(expected));
+
+  it('a later inspection takes the place of the one before, for the pieces it was of', () => {
+    expect(pieces(undefined, FIRST, inspection('IN-2', '1-100', 'decided', 'accepted'))).toEqual([]);
+    expect(pieces('1-50', FIRST, inspection('IN-2', '1-50', 'decided', 'accepted'))).toEqual([]);
+    expect(pieces('50-51', FIRST, inspection('IN-2', '1-50', 'decided', 'accepted'))).toEqual(['inspection-not-accepted']);
+    expect(pieces('1-50', FIRST, inspection('IN-2', '1-50', 'waiting'))).toEqual(['inspection-open']);
+    expect(pieces(undefined, inspection('IN-1', '1-100', 'decided', 'accepted'), inspection('IN-2', '3-5', 'waiting'))).toEqual([
+      'inspection-open',
+    ]);
+    expect(pieces('6-9', inspection('IN-1', '1-100', 'decided', 'accepted'), inspection('IN-2', '3-5', 'waiting'))).toEqual([]);
+  });
+
+  it('says which pieces each one is about', () => {
+    const act = () => run(decideRelease, {}, '40-60', { inspections: [FIRST, inspection('IN-2', '1-50', 'skipped')] });
+    expect(() => act()).toThrow(/IN-2 of pieces 40-50 of F-1 was skipped/);
+    expect(() => act()).toThrow(/IN-1 did not accept pieces 51-60 of F-1/);
+  });
+
+  it('does not stand against not accepting the lot', () => {
+    expect(codes(() => run(decideNonAcceptance, BULK, undefined, { inspections: [inspection('IN-1', null, 'waiting')] }))).toEqual([]);
   });
 });
 

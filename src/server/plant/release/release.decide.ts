@@ -1,5 +1,6 @@
 import { Reasons } from '../../../../shared/refusal.js';
 import { formatSpans, intersectSpans, type SpanSet, subtractSpans } from '../../../../shared/spans.js';
+import { type LotInspection, type Standing, standingOver } from '../inspection/standing.decide.js';
 import type { Signature } from '../people/signature.js';
 import type { LotStatus } from '../stock/effects.facts.js';
 import { type LotState, meets, notIn, wholeOf } from '../stock/lot-state.facts.js';
@@ -21,13 +22,16 @@ export interface ReleaseState {
   readonly makers: readonly string[];
   /** What the closing of its run left to be explained, and nobody has explained yet. */
   readonly unexplained: readonly string[];
+  /** Every inspection of the lot, in the order they were opened. */
+  readonly inspections: readonly LotInspection[];
   readonly on: string;
 }
 
 /**
  * Releases what stands in quarantine.
- * @throws Refusal when nothing is in quarantine, the signer made the lot, it is expired, on hold, or made from what is
- * @see docs/rules/release.md QD-1 to QD-4, QD-7
+ * @throws Refusal when nothing is in quarantine, the signer made the lot, it is expired, on hold, made from what is, or its inspection
+ * has not accepted it
+ * @see docs/rules/release.md QD-1 to QD-4, QD-7 to QD-10
  */
 export function decideRelease(command: Decide, state: ReleaseState, signature: Signature): LotReleased {
   const { no, lot, spans: asked } = begin(command, state);
@@ -40,6 +44,7 @@ export function decideRelease(command: Decide, state: ReleaseState, signature: S
   for (const what of state.unexplained) {
     no.conflict('investigation-open', `${lot.lot}: ${what}; it has to be explained before the lot is released`, { lot: lot.lot });
   }
+  for (const one of standingOver(state.inspections, spans)) checkInspection(no, lot, one);
   if (lot.expiresOn !== null && lot.expiresOn < state.on) {
     no.conflict('lot-expired', `${lot.lot} expired on ${lot.expiresOn}`, { lot: lot.lot, expiresOn: lot.expiresOn });
   }
@@ -102,6 +107,25 @@ function checkInQuarantine(no: Reasons, lot: LotState, spans: SpanSet | null): v
   if (outside === null) return;
   const which = outside === 'all' ? '' : ` pieces ${formatSpans(outside)}`;
   no.conflict('not-in-quarantine', `${lot.lot}${which} is not in quarantine`, { lot: lot.lot });
+}
+
+/** What an inspection has left open or found stands against releasing the pieces it speaks for. */
+function checkInspection(no: Reasons, { lot }: LotState, { inspection, state, verdict, of }: Standing): void {
+  const part = of === null ? lot : `pieces ${formatSpans(of)} of ${lot}`;
+  const facts = { lot, inspection };
+  if (state === 'waiting' || state === 'begun') {
+    const how = state === 'waiting' ? 'waits to begin' : 'is under way';
+    no.conflict('inspection-open', `inspection ${inspection} of ${part} ${how}: its verdict comes before the release`, facts);
+  } else if (state === 'skipped') {
+    no.conflict(
+      'inspection-skipped',
+      `inspection ${inspection} of ${part} was skipped: ask for one, or leave it to its urgent release`,
+      facts,
+    );
+  } else if (verdict === 'not-accepted') {
+    const detail = `inspection ${inspection} did not accept ${part}: after sorting or rework ask for another, which has to accept it`;
+    no.conflict('inspection-not-accepted', detail, facts);
+  }
 }
 
 const decided = (command: Decide, spans: SpanSet | null, signature: Signature, status: LotStatus) =>

@@ -2,6 +2,7 @@ import type { EntityManager } from 'typeorm';
 import { formatSpans, type SpanSet } from '../../../../shared/spans.js';
 import { queryRows } from '../../platform/database/rows.js';
 import type { HoldLifted, HoldPlaced, UrgentReleaseClosed, UrgentReleaseOpened } from '../holds/holds.facts.js';
+import { lotInspections } from '../inspection/lot-inspections.query.js';
 import type { Lineage } from '../../trace/lineage.js';
 import { lotStates } from '../stock/lot-state.query.js';
 import type { Decide, ReleaseState } from './release.decide.js';
@@ -10,8 +11,14 @@ import type { QualityDecisionView } from './release.dto.js';
 
 export async function releaseState(tx: EntityManager, lineage: Lineage, command: Decide, on: string): Promise<ReleaseState> {
   const lot = (await lotStates(tx, lineage, [{ lot: command.lot, spans: command.pieces ?? null }])).get(command.lot);
-  if (!lot) return { lot, makers: [], unexplained: [], on };
-  return { lot, makers: await makersOf(tx, lot.bornSeq, lot.source), unexplained: await unexplained(tx, lot.source), on };
+  if (!lot) return { lot, makers: [], unexplained: [], inspections: [], on };
+  return {
+    lot,
+    makers: await makersOf(tx, lot.bornSeq, lot.source),
+    unexplained: await unexplained(tx, lot.source),
+    inspections: await lotInspections(tx, lot.lot),
+    on,
+  };
 }
 
 /** What the closing of a run found out of its limits, without what has been explained since (21 CFR 211.192). */

@@ -5,6 +5,7 @@ import { Reader } from '../../platform/database/reader.js';
 import { Lineage } from '../../trace/lineage.js';
 import { Commands } from '../commands.js';
 import { askedLine } from '../dispatch/goods-line.dto.js';
+import { callOffInspections } from '../inspection/calling-off.query.js';
 import { openInspections } from '../inspection/opening.query.js';
 import type { Actor } from '../people/access.js';
 import { checkNamed } from '../stock/named.query.js';
@@ -42,6 +43,8 @@ export class ReturnsService {
       const state = await returnReversalState(tx, this.lineage, returned);
       if (!state) throw unknownReturn(returned);
       await record([decideReturnReversal(dto.reason, state)]);
+      const lots = state.lines.flatMap(({ becomes }) => becomes ?? []);
+      await callOffInspections(tx, record, { source: returned, lots, reason: dto.reason });
       return (await returnView(tx, returned))!;
     });
   }
