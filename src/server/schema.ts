@@ -5,6 +5,8 @@ import { CatalogueRecord } from './plant/catalogue/catalogue.entity.js';
 import { Catalogue1764000200000 } from './plant/catalogue/catalogue.migration.js';
 import { ShipmentLineRow, ShipmentRow } from './plant/dispatch/dispatch.entity.js';
 import { Dispatch1764000700000 } from './plant/dispatch/dispatch.migration.js';
+import { LotFileRow, StoredFileRow } from './plant/files/files.entity.js';
+import { Files1764001300000 } from './plant/files/files.migration.js';
 import { Hold, UrgentRelease } from './plant/holds/holds.entity.js';
 import { Holds1764000300000 } from './plant/holds/holds.migration.js';
 import { ImportFileRow, ImportRow } from './plant/import/import.entity.js';
@@ -49,6 +51,7 @@ export const PROJECTED = [
   InspectionTally,
   Link,
   Lot,
+  LotFileRow,
   LotStatusRow,
   PartReplacedRow,
   Person,
@@ -67,6 +70,7 @@ export const PROJECTED = [
   ShipmentLineRow,
   ShipmentRow,
   StockDocument,
+  StoredFileRow,
   Switching,
   TestResult,
   UrgentRelease,
@@ -99,5 +103,6 @@ export const SCHEMA: Schema = {
     Import1764001000000,
     DeliveryReversal1764001100000,
     Inspections1764001200000,
+    Files1764001300000,
   ],
 };

@@ -1,6 +1,7 @@
 import { SESSION_COOKIE } from '../../src/server/plant/people/session-cookie.js';
 import { makeLots } from '../made-lots.js';
 import type { Answer, Plant } from '../harness.js';
+import { pdf, sendFile } from '../send-file.js';
 import { MAKING, MATERIALS } from './making-story.js';
 import { part, signed, type Step, type Told } from './step.js';
 
@@ -94,6 +95,25 @@ export const STORY: readonly Step[] = [
       told['wax'] = answer.lines[0]!.lot;
       told['gauges'] = answer.lines[1]!.lot;
     },
+  },
+  {
+    route: 'POST /api/files',
+    by: 'inspector',
+    send: (plant) => sendFile(plant, 'certificate LW-1.pdf', pdf('certificate of LW-1')),
+    keep: (answer: { sha256: string }, told) => void (told['file'] = answer.sha256),
+  },
+  {
+    route: 'POST /api/lots/:lot/files',
+    by: 'clerk',
+    params: (told) => [told['wax']!],
+    body: (told) => ({ file: told['file'], what: 'certificate', note: 'with the delivery' }),
+    keep: (answer: { attachment: number }, told) => void (told['attachment'] = String(answer.attachment)),
+  },
+  {
+    route: 'POST /api/lots/:lot/files/:attachment/detachment',
+    by: 'quality',
+    params: (told) => [told['wax']!, told['attachment']!],
+    body: () => part({}),
   },
   { route: 'POST /api/lots/:lot/release', by: 'quality', params: (told) => [told['wax']!], body: () => signed() },
   { route: 'POST /api/lots/:lot/non-acceptance', by: 'quality', params: (told) => [told['gauges']!], body: () => signed({ pieces: '3' }) },

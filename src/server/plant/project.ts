@@ -2,6 +2,7 @@ import type { EntityManager } from 'typeorm';
 import type { Recorded } from '../ledger/fact.js';
 import { projectCatalogue } from './catalogue/catalogue.project.js';
 import { projectDispatch } from './dispatch/dispatch.project.js';
+import { projectFiles } from './files/files.project.js';
 import { projectHolds } from './holds/holds.project.js';
 import { projectImport } from './import/import.project.js';
 import { projectInspection } from './inspection/inspection.project.js';
@@ -32,6 +33,7 @@ const PROJECTORS: Readonly<Record<string, Projector>> = {
   ...projectDispatch,
   ...projectReturns,
   ...projectHolds,
+  ...projectFiles,
   ...projectInspection,
   ...projectStockDocuments,
   ...projectRecall,

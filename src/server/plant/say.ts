@@ -1,7 +1,9 @@
 import { sayCatalogue } from './catalogue/catalogue.say.js';
 import { sayDispatch } from './dispatch/dispatch.say.js';
+import { sayFiles } from './files/files.say.js';
 import { sayHolds } from './holds/holds.say.js';
 import { sayImport } from './import/import.say.js';
+import { sayInspection } from './inspection/inspection.say.js';
 import { sayPeople } from './people/people.say.js';
 import { sayProduction } from './production/production.say.js';
 import { sayRecall } from './recall/recall.say.js';
@@ -18,8 +20,10 @@ import { type Known, listed, type Say } from './telling/words.facts.js';
 export const SENTENCES: Readonly<Record<string, Say>> = {
   ...sayCatalogue,
   ...sayDispatch,
+  ...sayFiles,
   ...sayHolds,
   ...sayImport,
+  ...sayInspection,
   ...sayPeople,
   ...sayProduction,
   ...sayRecall,

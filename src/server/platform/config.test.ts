@@ -15,8 +15,8 @@ describe('what an installation sets', () => {
   it('is good when nothing is set', () => expect(wrong({})).toEqual([]));
 
   it('names everything that cannot be used at once', () => {
-    const env = { PORT: 'http', KINLEDGER_REQUESTS_PER_MINUTE: '0', KINLEDGER_LOT_PATTERN: 'LOT' };
-    expect(wrong(env)).toEqual(['PORT', 'KINLEDGER_REQUESTS_PER_MINUTE', 'KINLEDGER_LOT_PATTERN']);
+    const env = { PORT: 'http', KINLEDGER_REQUESTS_PER_MINUTE: '0', KINLEDGER_LARGEST_FILE_MB: '2.5', KINLEDGER_LOT_PATTERN: 'LOT' };
+    expect(wrong(env)).toEqual(['PORT', 'KINLEDGER_REQUESTS_PER_MINUTE', 'KINLEDGER_LARGEST_FILE_MB', 'KINLEDGER_LOT_PATTERN']);
     expect(() => readConfig(env)).toThrow(Refusal);
   });
 

@@ -23,6 +23,8 @@ export interface Config {
   readonly requestsPerMinute: number;
   /** Tries a minute and client at sign-in and set-up. */
   readonly triesPerMinute: number;
+  /** The largest photograph, certificate or report that is taken, in millions of bytes. */
+  readonly largestFileMegabytes: number;
 }
 
 /**
@@ -36,6 +38,9 @@ export function readConfig(env: NodeJS.ProcessEnv, over: Partial<Config> = {}): 
   if (!Number.isInteger(config.port) || config.port < 0 || config.port > 65_535) wrong('PORT', 'is a whole number from 0 to 65535');
   if (!Number.isInteger(config.requestsPerMinute) || config.requestsPerMinute < 1) {
     wrong('KINLEDGER_REQUESTS_PER_MINUTE', 'is a whole number of at least 1');
+  }
+  if (!Number.isInteger(config.largestFileMegabytes) || config.largestFileMegabytes < 1 || config.largestFileMegabytes > 1000) {
+    wrong('KINLEDGER_LARGEST_FILE_MB', 'is a whole number from 1 to 1000');
   }
   const pattern = patternFault(config.lotPattern);
   if (pattern !== null) wrong('KINLEDGER_LOT_PATTERN', pattern);
@@ -65,6 +70,7 @@ function settings(env: NodeJS.ProcessEnv, over: Partial<Config>): Config {
     demo: over.demo ?? false,
     requestsPerMinute: over.requestsPerMinute ?? Number(env['KINLEDGER_REQUESTS_PER_MINUTE'] ?? 1200),
     triesPerMinute: over.triesPerMinute ?? 30,
+    largestFileMegabytes: over.largestFileMegabytes ?? Number(env['KINLEDGER_LARGEST_FILE_MB'] ?? 20),
   };
 }
 

@@ -1,11 +1,12 @@
 import { Controller, Get, HttpCode, Post, Query, Req } from '@nestjs/common';
 import { ApiBody, ApiConsumes } from '@nestjs/swagger';
+import type { UploadRequest } from '../../platform/http/multipart.js';
 import { type Actor, CurrentActor, EVERYONE, May } from '../people/access.js';
 import { FaultyFiles } from './faults.js';
 import { ImportQueryDto, ImportReportView, ImportView } from './import.dto.js';
 import { IMPORT_FILES } from './import.files.js';
 import { ImportService } from './import.service.js';
-import { type UploadRequest, withUploadedFolder } from './upload.js';
+import { withUploadedFolder } from './upload.js';
 
 @Controller('imports')
 export class ImportController {

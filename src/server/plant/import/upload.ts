@@ -2,26 +2,13 @@ import { createWriteStream } from 'node:fs';
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import type { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import { Refusal } from '../../../../shared/refusal.js';
+import { brokeOff, type UploadedPart, type UploadRequest } from '../../platform/http/multipart.js';
 import { IMPORT_FILES, isImportFile } from './import.files.js';
 
 /** Largest file taken over HTTP; larger ones are brought over by the command line on the server. */
 export const LARGEST_FILE = 1024 ** 3;
-
-interface UploadedPart {
-  readonly type: 'file' | 'field';
-  readonly fieldname: string;
-  readonly filename?: string;
-  readonly file?: Readable & { readonly truncated: boolean };
-}
-
-/** A request as the multipart parser leaves it. */
-export interface UploadRequest {
-  isMultipart?(): boolean;
-  parts?(options: object): AsyncIterable<unknown>;
-}
 
 const malformed = (code: string, detail: string): Refusal => new Refusal('malformed', [{ code, detail }]);
 
@@ -75,10 +62,7 @@ async function receive(parts: AsyncIterable<unknown>, dir: string): Promise<void
 const nameOf = (part: UploadedPart): string | null =>
   [part.filename, part.fieldname].find((name) => name !== undefined && isImportFile(name)) ?? null;
 
-const BROKE_OFF = /unexpected end|terminated early|premature close|aborted|ECONNRESET|Multipart: Boundary not found/i;
-
 function refusalOf(error: unknown): unknown {
-  const { message = '', code = '' } = error as { message?: string; code?: string };
-  if (!BROKE_OFF.test(`${code} ${message}`) && code !== 'ERR_STREAM_PREMATURE_CLOSE') return error;
+  if (!brokeOff(error)) return error;
   return malformed('upload-broke-off', 'the upload broke off before its end: nothing was brought over; send the files again');
 }
