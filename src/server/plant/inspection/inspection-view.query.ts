@@ -141,7 +141,8 @@ async function sampleNow(from: EntityManager, state: InspectionState): Promise<S
 
 const severityInForce = (severity: string) => (severity === 'tightened' || severity === 'reduced' ? severity : 'normal');
 
-const sampleView = ({ sizes, inspectAllBecause, edition, level, type, basis, codeLetter }: SamplePlan): SampleView => ({
+/** A sample as it is shown. */
+export const sampleView = ({ sizes, inspectAllBecause, edition, level, type, basis, codeLetter }: SamplePlan): SampleView => ({
   edition,
   level,
   type,
