@@ -55,6 +55,15 @@ describe.each(DATABASES)('the catalogue on %s', (database) => {
     ]);
   });
 
+  it('takes back what it has shown, where null says that a member is not known (C-2)', async () => {
+    await post('items', { code: 'ROPE', name: 'Rope', class: 'raw-material', unit: 'm', tracking: 'bulk' });
+    const { body } = await get<object>('items/ROPE');
+    expect(body).toMatchObject({ gtin: null, density: null });
+    const again = { ...body, revision: 1, reason: 'named better', name: 'Rope, 3 mm' };
+    expect((await post('items', again)).body).toEqual({ ...body, revision: 2, name: 'Rope, 3 mm' });
+    expect(reasons(await post('items', { ...again, revision: 2, unit: null }))).toEqual(['shape /unit']);
+  });
+
   it('lets one of two revisions of the same revision win (C-2)', async () => {
     await post('parties', { code: 'C-9', name: 'Ninth Gear', role: 'customer' });
     const revision = (contact: string) =>
