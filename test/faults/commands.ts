@@ -3,6 +3,7 @@ import { makeLots } from '../made-lots.js';
 import type { Answer, Plant } from '../harness.js';
 import { pdf, sendFile } from '../send-file.js';
 import { MAKING, MATERIALS } from './making-story.js';
+import { PLANNING } from './planning-story.js';
 import { part, signed, type Step, type Told } from './step.js';
 
 /** Before the story: finished goods that no run has to make. */
@@ -60,6 +61,8 @@ export const STORY: readonly Step[] = [
       lines: [{ item: 'BAR-6061', perPiece: '0.1', trackedBy: 'lot' }],
     }),
   },
+
+  ...PLANNING,
 
   // receiving and quality decisions
   {
