@@ -13,6 +13,8 @@ import { ImportFileRow, ImportRow } from './plant/import/import.entity.js';
 import { Import1764001000000 } from './plant/import/import.migration.js';
 import { Inspection, InspectionTally, Switching, TestResult } from './plant/inspection/inspection.entity.js';
 import { Inspections1764001200000 } from './plant/inspection/inspection.migration.js';
+import { DispositionRow, NonconformanceReport, ReportPartRow } from './plant/nonconformance/nonconformance.entity.js';
+import { Nonconformance1764001500000 } from './plant/nonconformance/nonconformance.migration.js';
 import { ApiKey, Person, PersonAccount, Session, SetUpCode, SignInFailure } from './plant/people/people.entity.js';
 import { People1764000150000 } from './plant/people/people.migration.js';
 import { PartReplacedRow } from './plant/production/replacing.entity.js';
@@ -42,6 +44,7 @@ export const PROJECTED = [
   CatalogueRecord,
   Delivery,
   DeliveryLineRow,
+  DispositionRow,
   EntrySubject,
   GoodsReturn,
   Hold,
@@ -53,11 +56,13 @@ export const PROJECTED = [
   Lot,
   LotFileRow,
   LotStatusRow,
+  NonconformanceReport,
   PartReplacedRow,
   Person,
   Recall,
   RecallPartRow,
   RecallScopeRow,
+  ReportPartRow,
   ReturnLineRow,
   Run,
   RunChangeover,
@@ -104,5 +109,6 @@ export const SCHEMA: Schema = {
     DeliveryReversal1764001100000,
     Inspections1764001200000,
     Files1764001300000,
+    Nonconformance1764001500000,
   ],
 };

@@ -58,6 +58,10 @@ export class AboutQueryDto extends EntriesQueryDto {
 
   @IsOptional()
   @IsCode()
+  report?: string;
+
+  @IsOptional()
+  @IsCode()
   instrument?: string;
 
   @IsOptional()

@@ -1,0 +1,142 @@
+import type { EntityManager } from 'typeorm';
+import { formatSpans } from '../../../../shared/spans.js';
+import type { Recorded } from '../../ledger/fact.js';
+import { insertRecords, queryRows } from '../../platform/database/rows.js';
+import type {
+  AffectedPart,
+  DispositionCarriedOut,
+  DispositionProposed,
+  DispositionSigned,
+  DispositionVerified,
+  DispositionWithdrawn,
+  EffectivenessChecked,
+  ReportClosed,
+  ReportContained,
+  ReportPartJudged,
+  ReportRaised,
+  ReportReopened,
+  ReportReviewed,
+  ReportWithdrawn,
+} from './nonconformance.facts.js';
+import type { ReportState } from './states.js';
+
+type Moving = Recorded<
+  | ReportContained
+  | ReportReviewed
+  | ReportClosed
+  | ReportWithdrawn
+  | ReportReopened
+  | EffectivenessChecked
+  | DispositionProposed
+  | DispositionSigned
+  | DispositionWithdrawn
+  | DispositionCarriedOut
+  | DispositionVerified
+  | ReportPartJudged
+>;
+
+/** The report is in the state that the entry says; the time counts only when that is another one. */
+async function move(tx: EntityManager, { at, fact }: Moving): Promise<void> {
+  await queryRows(tx, 'UPDATE "report" SET "state" = ?, "state_at" = ? WHERE "code" = ? AND "state" <> ?', [
+    fact.state,
+    at,
+    fact.report,
+    fact.state,
+  ]);
+}
+
+const moveOnly = (tx: EntityManager, entry: Moving): Promise<void> => move(tx, entry);
+
+const shown = (part: AffectedPart) => ({
+  lot: part.lot,
+  spans: part.spans === null ? null : formatSpans(part.spans),
+  quantity: part.quantityMicro,
+});
+
+async function insertParts(tx: EntityManager, seq: number, report: string, parts: readonly AffectedPart[]): Promise<void> {
+  const [{ n }] = (await queryRows<{ n: number }>(tx, 'SELECT coalesce(max("part"), 0) AS "n" FROM "report_part" WHERE "report" = ?', [
+    report,
+  ])) as [{ n: number }];
+  await insertRecords(
+    tx,
+    'report_part',
+    parts.map((part, i) => ({ report, part: n + 1 + i, ...shown(part), since_seq: seq })),
+  );
+}
+
+const setDisposition = (tx: EntityManager, report: string, disposition: number, state: string): Promise<unknown> =>
+  queryRows(tx, 'UPDATE "disposition" SET "state" = ? WHERE "report" = ? AND "disposition" = ?', [state, report, disposition]);
+
+export const projectNonconformance = {
+  async ReportRaised(tx: EntityManager, { seq, at, actor, fact }: Recorded<ReportRaised>): Promise<void> {
+    await insertRecords(tx, 'report', [
+      {
+        code: fact.report,
+        state: fact.state satisfies ReportState,
+        severity: fact.severity,
+        source: fact.source.kind,
+        source_code: fact.source.code,
+        requirement: fact.requirement,
+        raised_by: actor,
+        raised_at: at,
+        raised_seq: seq,
+        state_at: at,
+      },
+    ]);
+    await insertParts(tx, seq, fact.report, fact.parts);
+  },
+
+  async ReportPartJudged(tx: EntityManager, entry: Recorded<ReportPartJudged>): Promise<void> {
+    await move(tx, entry);
+    if (entry.fact.affected) await insertParts(tx, entry.seq, entry.fact.report, [entry.fact.part]);
+  },
+
+  ReportContained: moveOnly,
+
+  async ReportReviewed(tx: EntityManager, entry: Recorded<ReportReviewed>): Promise<void> {
+    await move(tx, entry);
+    await queryRows(tx, 'UPDATE "report" SET "severity" = ? WHERE "code" = ?', [entry.fact.severity, entry.fact.report]);
+  },
+
+  async DispositionProposed(tx: EntityManager, entry: Recorded<DispositionProposed>): Promise<void> {
+    const { report, disposition, terms } = entry.fact;
+    await move(tx, entry);
+    await insertRecords(tx, 'disposition', [
+      {
+        report,
+        disposition,
+        kind: terms.kind,
+        state: 'proposed',
+        ...shown(terms.part),
+        authority: terms.concession?.authority ?? null,
+        until: terms.concession?.until ?? null,
+        since_seq: entry.seq,
+      },
+    ]);
+  },
+
+  async DispositionSigned(tx: EntityManager, entry: Recorded<DispositionSigned>): Promise<void> {
+    await move(tx, entry);
+    if (entry.fact.complete) await setDisposition(tx, entry.fact.report, entry.fact.disposition, 'signed');
+  },
+
+  async DispositionWithdrawn(tx: EntityManager, entry: Recorded<DispositionWithdrawn>): Promise<void> {
+    await move(tx, entry);
+    await setDisposition(tx, entry.fact.report, entry.fact.disposition, 'withdrawn');
+  },
+
+  async DispositionCarriedOut(tx: EntityManager, entry: Recorded<DispositionCarriedOut>): Promise<void> {
+    await move(tx, entry);
+    await setDisposition(tx, entry.fact.report, entry.fact.disposition, 'carried-out');
+  },
+
+  async DispositionVerified(tx: EntityManager, entry: Recorded<DispositionVerified>): Promise<void> {
+    await move(tx, entry);
+    await setDisposition(tx, entry.fact.report, entry.fact.disposition, 'verified');
+  },
+
+  EffectivenessChecked: moveOnly,
+  ReportClosed: moveOnly,
+  ReportWithdrawn: moveOnly,
+  ReportReopened: moveOnly,
+};
