@@ -206,6 +206,19 @@ describe.each(DATABASES)('inspection plans on %s', (database) => {
     expect(body.map(({ lot, item }) => [lot, item])).toEqual([[seals, 'SEAL']]);
   });
 
+  it('a defect that is graded worse after the plan was written counts as what it is now (IP-4, IN-8)', async () => {
+    const characteristics = [{ code: 'TIGHT', name: 'Tight', kind: 'attribute', class: 'major', defect: 'D-LEAK' }];
+    await post('inspection-plans', { code: 'GAUGE', name: 'Gauges', sampling: SAMPLING, characteristics });
+    await post('defects', { code: 'D-LEAK', name: 'Leaks', severity: 'critical', revision: 2, reason: 'somebody was hurt' });
+    const [lot] = await receive(plant, [{ item: 'GAUGE', quantity: '3', serials: ['G-1', 'G-2', 'G-3'] }], 'S-PACK');
+    const [{ inspection }] = (await get<[{ inspection: string }]>(`inspections?lot=${lot}`)).body;
+    await post(`inspections/${inspection}/begin`, {});
+    const found = { items: [{ piece: 2, found: [{ characteristic: 'TIGHT' }] }] };
+    const { body } = await post<{ classes: object[]; holds: string[] }>(`inspections/${inspection}/tallies`, found);
+    expect(body.classes[0]).toMatchObject({ class: 'critical', found: [1, 1], standing: 'not-accepted' });
+    expect(body.holds).toHaveLength(1);
+  });
+
   it('is for quality and the administrator (P-1)', async () => {
     const plan = { code: 'FOOT', name: 'Feet', sampling: SAMPLING };
     expect((await plant.as('inspector').post('/api/inspection-plans', plan)).status).toBe(403);

@@ -159,7 +159,8 @@ function foundOf(no: Reasons, asked: AskedNonconformity, state: TallyState, poin
     no.malformed('defect-missing', 'say what was found: a defect, or a characteristic of the plan', { pointer });
     return null;
   }
-  const own = attribute?.class ?? defect!.severity;
+  // The defect may have been graded worse since the plan was written.
+  const own = WORSE.findLast((of) => of === attribute?.class || of === defect?.severity)!;
   if (asked.class !== undefined && WORSE.indexOf(asked.class) < WORSE.indexOf(own)) {
     no.conflict('class-laxer', `${code ?? asked.characteristic} is ${own}: it can be judged worse, not milder`, {
       pointer: `${pointer}/class`,
