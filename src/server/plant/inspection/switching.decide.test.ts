@@ -61,7 +61,7 @@ describe('IN-37: a decision on switching', () => {
     const { switched } = decide({ decision: 'reduced-desired' }, { switching });
     expect(switched.map((one) => [one.class, one.after.severity, one.because.map(({ rule }) => rule)])).toEqual([
       ['major', 'reduced', ['9.3.3']],
-      ['minor', 'normal', []],
+      ['minor', 'normal', ['9.3.3 c']],
     ]);
   });
 

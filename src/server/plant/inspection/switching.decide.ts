@@ -1,5 +1,6 @@
 import { Reasons } from '../../../../shared/refusal.js';
-import { afterDecision, decisionFault, type SwitchingDecision } from '../../../../shared/sampling/switching.js';
+import { afterDecision, decisionFault, type SwitchingDecision, type SwitchingReason } from '../../../../shared/sampling/switching.js';
+import { reason as why } from '../../../../shared/sampling/switching-state.js';
 import type { Severity } from '../../../../shared/sampling/tables.js';
 import type { Revised } from '../catalogue/catalogue.facts.js';
 import type { InspectionPlan } from '../catalogue/inspection-plan.facts.js';
@@ -96,9 +97,13 @@ function switchedBy(no: Reasons, { class: of }: DecideSwitching, decision: Switc
   return concerned.map(({ class: concerns, aql }) => {
     const before = state.switching.get(concerns)!;
     const { state: after, reasons } = afterDecision(before, decision);
-    return { class: concerns, plan: planKey(sampling, aql), before, after, because: reasons };
+    // A statement that changes nothing yet is remembered, and is the reason for the state that remembers it.
+    return { class: concerns, plan: planKey(sampling, aql), before, after, because: reasons.length > 0 ? reasons : [stated(decision)] };
   });
 }
+
+const stated = (decision: SwitchingDecision): SwitchingReason =>
+  why(decision.about === 'production' ? '9.3.3 b' : '9.3.3 c', 'stated', decisionWords(decision));
 
 /** A decision in words, as `production is stated as steady`. */
 export function decisionWords(decision: SwitchingDecision): string {
