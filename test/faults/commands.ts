@@ -2,6 +2,7 @@ import { SESSION_COOKIE } from '../../src/server/plant/people/session-cookie.js'
 import { makeLots } from '../made-lots.js';
 import type { Answer, Plant } from '../harness.js';
 import { pdf, sendFile } from '../send-file.js';
+import { INSPECTING } from './inspecting-story.js';
 import { MAKING, MATERIALS } from './making-story.js';
 import { PLANNING } from './planning-story.js';
 import { part, signed, type Step, type Told } from './step.js';
@@ -121,6 +122,8 @@ export const STORY: readonly Step[] = [
   { route: 'POST /api/lots/:lot/release', by: 'quality', params: (told) => [told['wax']!], body: () => signed() },
   { route: 'POST /api/lots/:lot/non-acceptance', by: 'quality', params: (told) => [told['gauges']!], body: () => signed({ pieces: '3' }) },
   { route: 'POST /api/lots/:lot/reconsideration', by: 'quality', params: (told) => [told['gauges']!], body: () => signed({ pieces: '3' }) },
+
+  ...INSPECTING,
 
   // holds
   {
