@@ -1,8 +1,20 @@
 import type { SpanSet } from '../../../../shared/spans.js';
 import type { Revised } from '../catalogue/catalogue.facts.js';
 import type { InspectionPlan } from '../catalogue/inspection-plan.facts.js';
-import type { Occasion, SamplePlan, Verdict } from './inspection.facts.js';
-import type { StandingResult, StandingTally } from './judge.decide.js';
+import type { InspectedItem, Measured, Occasion, SamplePlan, Verdict } from './inspection.facts.js';
+
+/** What one inspector wrote down and nobody took back. */
+export interface StandingTally {
+  readonly sample: 1 | 2;
+  readonly conforming: number;
+  readonly items: readonly InspectedItem[];
+}
+
+/** A test of the lot as a whole that no later one follows. */
+export interface StandingResult {
+  readonly result: number;
+  readonly measured: Measured;
+}
 
 /** An inspection as a decision sees it. */
 export interface InspectionState {

@@ -2,7 +2,8 @@ import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { SeverityClass } from '../catalogue/inspection-plan.facts.js';
 import type { ClassPlan, InspectedItem, SamplePlan } from './inspection.facts.js';
-import { judge, type StandingTally, worstOf } from './judge.decide.js';
+import type { StandingTally } from './inspection-state.facts.js';
+import { judge, worstOf } from './judge.decide.js';
 
 const item = (...classes: SeverityClass[]): InspectedItem => ({
   piece: null,

@@ -1,18 +1,6 @@
 import type { Characteristic, MeasuredCharacteristic, SeverityClass } from '../catalogue/inspection-plan.facts.js';
-import type { ClassPlan, InspectedItem, Measured, SamplePlan, Verdict } from './inspection.facts.js';
-
-/** What one inspector wrote down and nobody took back. */
-export interface StandingTally {
-  readonly sample: 1 | 2;
-  readonly conforming: number;
-  readonly items: readonly InspectedItem[];
-}
-
-/** A test of the lot as a whole that no later one follows. */
-export interface StandingResult {
-  readonly result: number;
-  readonly measured: Measured;
-}
+import type { ClassPlan, InspectedItem, SamplePlan, Verdict } from './inspection.facts.js';
+import type { StandingResult, StandingTally } from './inspection-state.facts.js';
 
 export interface ToJudge {
   /** Null: only the lot is tested. */

@@ -1,9 +1,9 @@
 import type { Reasons } from '../../../../shared/refusal.js';
 import { formatQuantity } from '../../../../shared/quantity.js';
 import { formatSpans } from '../../../../shared/spans.js';
-import { accountsOf } from './adds-up.js';
-import type { Report } from './report-state.js';
-import { moveBetween, type Need, type ReportState } from './states.js';
+import { accountsOf } from './adds-up.decide.js';
+import type { Report } from './report-state.facts.js';
+import { moveBetween, type Need, type ReportState } from './states.facts.js';
 
 /** What the needs of a move are judged by, beside the report. */
 export interface NeedState {

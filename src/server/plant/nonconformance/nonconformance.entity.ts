@@ -1,8 +1,9 @@
 import { Column, Entity, Index, PrimaryColumn } from 'typeorm';
 import { code, date, instant, integer, micro, text } from '../../platform/database/columns.js';
 import type { SeverityClass } from '../catalogue/inspection-plan.facts.js';
-import type { ConcessionTerms, DispositionKind, Source } from './nonconformance.facts.js';
-import type { ReportState } from './states.js';
+import type { ConcessionTerms, DispositionKind } from './disposition.facts.js';
+import type { Source } from './nonconformance.facts.js';
+import type { ReportState } from './states.facts.js';
 
 /** A nonconformance report, as lists and rules look it up; everything else about it is read from its entries. */
 @Entity('report')

@@ -3,13 +3,15 @@ import { formatSpans } from '../../../../shared/spans.js';
 import type { Recorded } from '../../ledger/fact.js';
 import { insertRecords, queryRows } from '../../platform/database/rows.js';
 import type {
-  AffectedPart,
   DispositionCarriedOut,
   DispositionProposed,
   DispositionSigned,
   DispositionVerified,
   DispositionWithdrawn,
-  EffectivenessChecked,
+} from './disposition.facts.js';
+import type { EffectivenessChecked } from './learning.facts.js';
+import type {
+  AffectedPart,
   ReportClosed,
   ReportContained,
   ReportPartJudged,
@@ -18,7 +20,7 @@ import type {
   ReportReviewed,
   ReportWithdrawn,
 } from './nonconformance.facts.js';
-import type { ReportState } from './states.js';
+import type { ReportState } from './states.facts.js';
 
 type Moving = Recorded<
   | ReportContained

@@ -1,7 +1,7 @@
 import type { EntityManager } from 'typeorm';
 import { queryRows } from '../../platform/database/rows.js';
 import type { ReportFact } from './nonconformance.facts.js';
-import { type Report, type ReportEntry, reportOf } from './report-state.js';
+import { type Report, type ReportEntry, reportOf } from './report-state.facts.js';
 
 const KINDS: Readonly<Record<ReportFact['kind'], true>> = {
   ReportRaised: true,

@@ -1,7 +1,7 @@
 import { countPieces, intersectSpans, type SpanSet, subtractSpans, unionSpans } from '../../../../shared/spans.js';
 import { MICRO } from '../../../../shared/quantity.js';
 import type { AffectedPart } from './nonconformance.facts.js';
-import type { Disposition, Report } from './report-state.js';
+import type { Disposition, Report } from './report-state.facts.js';
 
 /** How the dispositions of one affected lot stand against what is affected of it. */
 export interface LotAccount {

@@ -1,7 +1,7 @@
 import type { SeverityClass } from '../catalogue/inspection-plan.facts.js';
 import type { Role } from '../people/people.facts.js';
-import type { DispositionKind, DispositionTerms } from './nonconformance.facts.js';
-import type { Disposition, Report } from './report-state.js';
+import type { DispositionKind, DispositionTerms } from './disposition.facts.js';
+import type { Disposition, Report } from './report-state.facts.js';
 
 /** What signatures a kind of disposition waits for. */
 export interface Rule {

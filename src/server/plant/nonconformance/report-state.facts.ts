@@ -1,23 +1,23 @@
 import type { SeverityClass } from '../catalogue/inspection-plan.facts.js';
+import type { DispositionCarriedOut, DispositionSigned, DispositionTerms } from './disposition.facts.js';
 import type {
   ActionDone,
   ActionPlanned,
-  AffectedPart,
-  Answered,
   CauseAnalysed,
-  ConsigneeAnswered,
-  ConsigneeTold,
   CostRecorded,
-  DispositionCarriedOut,
-  DispositionSigned,
-  DispositionTerms,
   EffectivenessChecked,
   EffectivenessPlanned,
+} from './learning.facts.js';
+import type {
+  AffectedPart,
+  Answered,
+  ConsigneeAnswered,
+  ConsigneeTold,
   ReportFact,
   ReportPartJudged,
   ReportRaised,
 } from './nonconformance.facts.js';
-import type { ReportState } from './states.js';
+import type { ReportState } from './states.facts.js';
 
 /** An entry about a report. */
 export interface ReportEntry<F extends ReportFact = ReportFact> {
