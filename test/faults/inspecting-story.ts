@@ -47,6 +47,19 @@ export const INSPECTING: readonly Step[] = [
   inspection('verdict', {}),
   {
     route: 'POST /api/inspections',
+    what: 'in error',
+    by: 'quality',
+    body: ({ grease }) => part({ lot: grease }),
+    keep: (answer: { inspection: string }, told) => void (told['asked in error'] = answer.inspection),
+  },
+  {
+    route: 'POST /api/inspections/:inspection/calling-off',
+    by: 'quality',
+    params: (told) => [told['asked in error']!],
+    body: () => part({}),
+  },
+  {
+    route: 'POST /api/inspections',
     by: 'quality',
     body: ({ grease }) => part({ lot: grease }),
     keep: (answer: { inspection: string }, told) => void (told['asked'] = answer.inspection),

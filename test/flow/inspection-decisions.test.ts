@@ -338,5 +338,41 @@ describe.each(DATABASES)('decisions about inspections on %s', (database) => {
     });
   });
 
+  describe('IN-37: what need not be inspected is called off', () => {
+    const callOff = (inspection: string, by: Client = quality) =>
+      by.post<Opened & Refused>(`/api/inspections/${inspection}/calling-off`, { reason: 'wrong lot' });
+
+    it('is what somebody asked for in error, until it begins; the lot then waits for nothing', async () => {
+      await makeLots(plant, [{ lot: 'F-11', item: 'WAX-250', pieces: 50, status: 'quarantine' }]);
+      const first = (await ask('F-11')).inspection;
+      expect((await callOff(first, plant.as('inspector'))).status).toBe(403);
+      expect((await callOff(first)).body).toMatchObject({ state: 'called-off', ended: { reason: 'wrong lot', by: 'quality-1' } });
+      expect(codes(await callOff(first))).toEqual(['inspection-ended']);
+      const second = (await ask('F-11', { pieces: '1-20' })).inspection;
+      await step(plant, second, 'begin');
+      expect(codes(await callOff(second))).toEqual(['still-to-inspect']);
+      expect((await release('F-11', { pieces: '21-50' })).status).toBe(201);
+    });
+
+    it('is what went back to the supplier before anybody looked at it, and not while any of it is there', async () => {
+      const lot = await seals();
+      const inspection = await inspectionOf(plant, lot);
+      const sendBack = (quantity: string) =>
+        quality.post('/api/stock/supplier-returns', { lot, from: 'DOCK', quantity, supplierDocument: 'RMA 12', reason: 'not ordered' });
+      expect((await sendBack('999')).status).toBe(201);
+      expect(codes(await callOff(inspection))).toEqual(['still-to-inspect']);
+      expect((await sendBack('1')).status).toBe(201);
+      expect((await callOff(inspection)).body.state).toBe('called-off');
+    });
+
+    it('is not what went out and may come back', async () => {
+      await makeLots(plant, [{ lot: 'F-12', item: 'WAX-250', pieces: 10 }]);
+      const { inspection } = await ask('F-12', { pieces: '1-4' });
+      await step(plant, inspection, 'begin');
+      expect((await ship('F-12', { pieces: '1-4' }, 'FG-1')).status).toBe(201);
+      expect(codes(await callOff(inspection))).toEqual(['still-to-inspect']);
+    });
+  });
+
   it('ends with a record that a replay gives again', () => expectRebuildEqual(plant));
 });

@@ -1,6 +1,6 @@
 import { Body, Controller, HttpCode, Param, Post } from '@nestjs/common';
 import { type Actor, CurrentActor, May } from '../people/access.js';
-import { InspectionUrgencyDto, RequestInspectionDto, SkipInspectionDto } from './inspection-decisions.dto.js';
+import { CallOffInspectionDto, InspectionUrgencyDto, RequestInspectionDto, SkipInspectionDto } from './inspection-decisions.dto.js';
 import { InspectionDecisionsService } from './inspection-decisions.service.js';
 import { InspectionView } from './inspection-view.dto.js';
 
@@ -25,6 +25,18 @@ export class InspectionDecisionsController {
     @Body() body: SkipInspectionDto,
   ): Promise<InspectionView> {
     return this.decisions.skip(actor, inspection, body);
+  }
+
+  /** Calls off what need not be inspected: all of it is gone for good, or it was asked for and has not begun. */
+  @Post(':inspection/calling-off')
+  @HttpCode(200)
+  @May('quality')
+  callOffInspection(
+    @CurrentActor() actor: Actor,
+    @Param('inspection') inspection: string,
+    @Body() body: CallOffInspectionDto,
+  ): Promise<InspectionView> {
+    return this.decisions.callOff(actor, inspection, body);
   }
 
   /** Puts an inspection before older ones, and says why. */

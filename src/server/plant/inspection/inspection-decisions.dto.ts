@@ -18,6 +18,11 @@ export class RequestInspectionDto extends CommandDto {
 
 export class SkipInspectionDto extends SignedCommandDto {}
 
+export class CallOffInspectionDto extends CommandDto {
+  @IsPlainText(2000)
+  reason: string;
+}
+
 export class InspectionUrgencyDto extends CommandDto {
   @IsPlainText(2000)
   reason: string;

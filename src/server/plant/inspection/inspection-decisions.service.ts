@@ -10,11 +10,12 @@ import { Signatures } from '../people/signature.js';
 import { makersOf } from '../release/release.query.js';
 import { nextDocument } from '../stock/codes.query.js';
 import { lotStates } from '../stock/lot-state.query.js';
-import type { InspectionUrgencyDto, RequestInspectionDto, SkipInspectionDto } from './inspection-decisions.dto.js';
+import type { CallOffInspectionDto, InspectionUrgencyDto, RequestInspectionDto, SkipInspectionDto } from './inspection-decisions.dto.js';
 import type { InspectionState } from './inspection-state.facts.js';
 import { inspectionState } from './inspection-state.query.js';
 import type { InspectionView } from './inspection-view.dto.js';
 import { inspectionView } from './inspection-view.query.js';
+import { decideCallOff } from './calling-off.decide.js';
 import { decideRequest } from './request.decide.js';
 import { requestState } from './request.query.js';
 import { decideSkip, decideUrgency } from './skip.decide.js';
@@ -52,6 +53,15 @@ export class InspectionDecisionsService {
   makeUrgent(actor: Actor, inspection: string, dto: InspectionUrgencyDto): Promise<InspectionView> {
     return this.commands.run(actor, { ...dto, inspection } as InspectionUrgencyDto, async (tx, record) => {
       await record([decideUrgency(dto, await knownInspection(tx, inspection))]);
+      return (await inspectionView(tx, inspection))!;
+    });
+  }
+
+  callOff(actor: Actor, inspection: string, dto: CallOffInspectionDto): Promise<InspectionView> {
+    return this.commands.run(actor, { ...dto, inspection } as CallOffInspectionDto, async (tx, record) => {
+      const state = await knownInspection(tx, inspection);
+      const lot = (await lotStates(tx, this.lineage, [{ lot: state.lot, spans: state.spans }])).get(state.lot)!;
+      await record([decideCallOff(dto, { inspection: state, lot })]);
       return (await inspectionView(tx, inspection))!;
     });
   }

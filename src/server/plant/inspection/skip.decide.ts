@@ -42,7 +42,7 @@ export function decideSkip(
   return [{ kind: 'InspectionSkipped', v: 1, inspection: inspection.inspection, urgentRelease, reason, signature }, release];
 }
 
-/** An inspection that is still to be done or under way, as far as it can be put before others. */
+/** An inspection as far as what can still be decided about it goes. */
 type Open = Pick<InspectionState, 'inspection' | 'state'>;
 
 /**
@@ -57,7 +57,8 @@ export function decideUrgency({ reason }: { readonly reason: string }, inspectio
   return { kind: 'InspectionMadeUrgent', v: 1, inspection: inspection.inspection, reason };
 }
 
-function checkNotEnded(no: Reasons, { inspection, state }: Open): void {
+/** Refuses what an inspection that has ended cannot take. */
+export function checkNotEnded(no: Reasons, { inspection, state }: Open): void {
   if (state === 'waiting' || state === 'begun') return;
   no.conflict('inspection-ended', `${inspection} is ${state.replace('-', ' ')} already`, { inspection, state });
 }

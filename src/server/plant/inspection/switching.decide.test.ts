@@ -38,7 +38,7 @@ const refusal = (act: () => unknown): Refusal => {
 };
 const codes = (act: () => unknown): string[] => refusal(act).reasons.map((reason) => reason.code);
 
-describe('IN-37: a decision on switching', () => {
+describe('IN-38: a decision on switching', () => {
   it('is kept with what it does to each class and with its signature', () => {
     const fact = decide({});
     expect(fact).toMatchObject({

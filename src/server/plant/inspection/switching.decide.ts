@@ -44,7 +44,7 @@ export interface SwitchingDecisionState {
 /**
  * What quality states about production, wishes or permits, and what it does to the severity of each class concerned.
  * @throws Refusal when there is nothing to switch, or the decision can be taken for no class as things stand
- * @see docs/rules/inspection.md IN-37, IN-38
+ * @see docs/rules/inspection.md IN-38, IN-39
  */
 export function decideSwitching(command: DecideSwitching, state: SwitchingDecisionState, signature: Signature): SwitchingDecided {
   const no = new Reasons();
