@@ -13,6 +13,8 @@ import { ImportFileRow, ImportRow } from './plant/import/import.entity.js';
 import { Import1764001000000 } from './plant/import/import.migration.js';
 import { Inspection, InspectionTally, Switching, TestResult } from './plant/inspection/inspection.entity.js';
 import { Inspections1764001200000 } from './plant/inspection/inspection.migration.js';
+import { Calibration, InstrumentQuestion } from './plant/instruments/instrument.entity.js';
+import { Instruments1764001400000 } from './plant/instruments/instruments.migration.js';
 import { DispositionRow, NonconformanceReport, ReportPartRow } from './plant/nonconformance/nonconformance.entity.js';
 import { Nonconformance1764001500000 } from './plant/nonconformance/nonconformance.migration.js';
 import { ApiKey, Person, PersonAccount, Session, SetUpCode, SignInFailure } from './plant/people/people.entity.js';
@@ -41,6 +43,7 @@ import { Verification1764000060000 } from './record/verification.migration.js';
 
 /** Tables that follow from the ledger: a rebuild makes them again and must give equal rows. */
 export const PROJECTED = [
+  Calibration,
   CatalogueRecord,
   Delivery,
   DeliveryLineRow,
@@ -52,6 +55,7 @@ export const PROJECTED = [
   ImportRow,
   Inspection,
   InspectionTally,
+  InstrumentQuestion,
   Link,
   Lot,
   LotFileRow,
@@ -109,6 +113,7 @@ export const SCHEMA: Schema = {
     DeliveryReversal1764001100000,
     Inspections1764001200000,
     Files1764001300000,
+    Instruments1764001400000,
     Nonconformance1764001500000,
   ],
 };
