@@ -6,6 +6,9 @@ import { build } from 'vite';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { ImportReport } from '../../shared/api/imports.js';
 import type { TraceAnswer } from '../../shared/api/trace.js';
+import { pathOf } from '../../src/server/plant/files/file-store.js';
+import { startPlant } from '../harness.js';
+import { pdf, sendFile } from '../send-file.js';
 
 /** Inside the project, so that the program finds its packages. */
 const BUILT = `node_modules/.cache/kinledger-cli-${process.pid}`;
@@ -131,5 +134,39 @@ describe('the command line', () => {
     });
     const { status, out } = await kinledger('verify', '--json');
     expect([status, JSON.parse(out)]).toMatchObject([0, { ok: true, faults: [] }]);
+  });
+
+  it('verifies, backs up and restores stored files, and says which are lost (FI-7)', async () => {
+    const plant = await startPlant('sqlite');
+    const { sha256 } = (await sendFile(plant, 'certificate.pdf', pdf('certificate'))).body;
+    const kept = (await sendFile(plant, 'report.txt', 'sound')).body;
+    await plant.app.close();
+    const there = ['--data', plant.config.dataDir];
+    expect(await kinledger('verify', ...there)).toMatchObject({
+      status: 0,
+      out: expect.stringMatching(/whole: .*, and 2 stored files\n$/),
+    });
+    expect(await kinledger('backup', join(folder, 'all.gz'), ...there)).toMatchObject({
+      status: 0,
+      out: expect.stringMatching(/, with 2 stored files\n$/),
+      said: '',
+    });
+    rmSync(pathOf(plant.config, sha256));
+    expect(await kinledger('verify', ...there)).toMatchObject({
+      status: 1,
+      out: expect.stringContaining(`file-missing file ${sha256}: certificate.pdf: it is not there`),
+    });
+    expect(await kinledger('backup', join(folder, 'rest.gz'), ...there)).toMatchObject({
+      status: 1,
+      out: expect.stringMatching(/, with 1 stored file\n$/),
+      said: `not in it: stored file ${sha256}: file-missing: it is not there\n`,
+    });
+    rmSync(plant.config.dataDir, { recursive: true });
+    const restored = await kinledger('restore', join(folder, 'rest.gz'), ...there);
+    expect(restored).toMatchObject({ status: 1, said: expect.stringContaining(`file-missing file ${sha256}`) });
+    expect(readFileSync(pathOf(plant.config, kept.sha256), 'utf8')).toBe('sound');
+    rmSync(plant.config.dataDir, { recursive: true });
+    expect(await kinledger('restore', join(folder, 'all.gz'), ...there)).toMatchObject({ status: 0 });
+    rmSync(plant.config.dataDir, { recursive: true });
   });
 });

@@ -11,6 +11,8 @@ import { progressLine } from './progress.js';
 
 const faultLines = (faults: readonly Fault[]): string[] => faults.map((fault) => `${fault.what} ${fault.where}: ${fault.detail}`);
 
+const UNIT_OF = { chain: 'entry', replay: 'entry', compare: 'table', files: 'file' } as const;
+
 const knownHead = (text: string): KnownHead => {
   const [, seq, hash] = /^(\d+):([0-9a-f]{64})$/.exec(text) ?? [];
   if (seq === undefined || hash === undefined) throw new InvalidArgumentError('an entry number and its hash, as 745:d195…');
@@ -26,13 +28,15 @@ export const verifyCommand = (): Command =>
       const show = progressLine();
       const report = await verifyRecord(plantOf(options), {
         known: options.known,
-        onProgress: ({ step, done, of }) => show(`${step}: entry ${done} of ${of}`),
+        onProgress: ({ step, done, of }) => show(`${step}: ${UNIT_OF[step]} ${done} of ${of}`),
       });
       show(null);
       if (!report.ok) process.exitCode = REFUSED;
       if (options.json) answer(JSON.stringify(report, null, 2));
-      else if (report.ok) answer(`the record is whole: ${report.entries} entries, ending in ${report.hash}`);
-      else
+      else if (report.ok) {
+        const files = report.files === 0 ? '' : `, and ${report.files} stored ${report.files === 1 ? 'file' : 'files'}`;
+        answer(`the record is whole: ${report.entries} entries, ending in ${report.hash}${files}`);
+      } else
         answer(
           [
             `${report.faults.length} ${report.faults.length === 1 ? 'fault' : 'faults'} in ${report.entries} entries`,
@@ -62,7 +66,13 @@ export const backupCommand = (): Command =>
     .action(async (file: string, _own: object, command: Command) => {
       const options = optionsOf<CommonOptions>(command);
       const report = await backupRecord(plantOf(options), new MachineClock(), file);
-      answer(options.json ? JSON.stringify(report, null, 2) : `${report.entries} entries written to ${file}, ending in ${report.hash}`);
+      if (report.lost.length > 0) process.exitCode = REFUSED; // it is a good backup of what is there, and somebody must hear what is not
+      if (options.json) answer(JSON.stringify(report, null, 2));
+      else {
+        const files = report.files === 0 ? '' : `, with ${report.files} stored ${report.files === 1 ? 'file' : 'files'}`;
+        answer(`${report.entries} entries written to ${file}, ending in ${report.hash}${files}`);
+        for (const { lost, why } of report.lost) tell(`not in it: stored file ${lost}: ${why}`);
+      }
     });
 
 export const restoreCommand = (): Command =>
@@ -72,6 +82,7 @@ export const restoreCommand = (): Command =>
     .action(async (file: string, _own: object, command: Command) => {
       const options = optionsOf<CommonOptions>(command);
       const report = await restoreRecord(configOf(options), file);
+      if (!report.ok) process.exitCode = REFUSED;
       if (options.json) answer(JSON.stringify(report, null, 2));
-      else tell(`${report.entries} entries restored, ending in ${report.hash}`);
+      else tell([`${report.entries} entries restored, ending in ${report.hash}`, ...faultLines(report.faults)].join('\n'));
     });

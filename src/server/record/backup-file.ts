@@ -1,19 +1,23 @@
 import { sha256 } from '../ledger/append.js';
-import { entryFault, type Fault } from '../ledger/chain.js';
+import { entryFault } from '../ledger/chain.js';
 import { GENESIS } from '../ledger/fact.js';
 import type { Head, StoredEntry } from '../ledger/read.js';
+import type { FileStored } from '../plant/files/files.facts.js';
 import type { Value } from '../platform/database/rows.js';
 import { fileLines } from '../platform/lines.js';
+import { BackupFault, broken } from './backup-fault.js';
+import { FileLinesReader, type FileLost, type FilePart, type FilePiece } from './backup-files.js';
 
 /**
  * A backup is text, one JSON value a line, usually compressed by gzip:
- * a head line, then the hashed text of every entry in order, then rows kept beside the ledger, then an end line with the counts.
+ * a head line, then the hashed text of every entry in order, then rows kept beside the ledger, then the stored files in pieces, then an
+ * end line with the counts. Version 1 knew no stored files.
  * SHA-256 of an entry's line is its hash, and the next line names it: anyone can check the chain without this program.
  * @see docs/decisions/0008-a-backup-is-the-ledger-as-text.md
  */
 export interface BackupHead {
   readonly format: 'kinledger-ledger';
-  readonly v: 1;
+  readonly v: 1 | 2;
   /** When it was made. */
   readonly at: string;
   /** Number of entries, and the hash of the last. */
@@ -28,21 +32,11 @@ export interface KeptRow {
 }
 
 export interface BackupEnd {
-  readonly end: { readonly entries: number; readonly rows: number };
+  readonly end: { readonly entries: number; readonly rows: number; readonly files?: number };
 }
 
-/** What a backup holds, in the order of its lines, each entry checked against the chain. */
-export type BackupPart = { readonly head: BackupHead } | { readonly entry: StoredEntry } | { readonly kept: KeptRow };
-
-/** A backup that cannot be believed: cut, damaged or changed. */
-export class BackupFault extends Error {
-  override name = 'BackupFault';
-  constructor(readonly fault: Fault) {
-    super(`${fault.where}: ${fault.detail}`);
-  }
-}
-
-const broken = (where: string, detail: string): BackupFault => new BackupFault({ what: 'backup-broken', where, detail });
+/** What a backup holds, in the order of its lines, each entry checked against the chain and each file against its hash. */
+export type BackupPart = { readonly head: BackupHead } | { readonly entry: StoredEntry } | { readonly kept: KeptRow } | FilePart;
 
 /**
  * Reads a backup from its first line to its last.
@@ -52,6 +46,7 @@ export async function* readBackup(file: string): AsyncGenerator<BackupPart> {
   let head: BackupHead | null = null;
   let at: Head = { seq: 0, hash: GENESIS };
   let rows = 0;
+  const files = new FileLinesReader();
   let end: BackupEnd['end'] | null = null;
   for await (const line of fileLinesOf(file)) {
     if (end) throw broken('after the end line', 'the file goes on');
@@ -62,19 +57,24 @@ export async function* readBackup(file: string): AsyncGenerator<BackupPart> {
     } else if (at.seq < head.seq) {
       const entry = entryOf(line, value, at);
       at = entry;
+      if (entry.kind === 'FileStored') files.name((value as unknown as FileStored).sha256);
       yield { entry };
     } else if ('beside' in value) {
       rows += 1;
       yield { kept: value as unknown as KeptRow };
+    } else if ('file' in value || 'lost' in value) {
+      yield* files.take(value as unknown as FilePiece | FileLost);
     } else if ('end' in value) {
+      yield* files.end();
       end = (value as unknown as BackupEnd).end;
     } else {
-      throw broken(`after entry ${at.seq}`, 'a line that is neither a kept row nor the end');
+      throw broken(`after entry ${at.seq}`, 'a line that is neither a kept row, nor of a file, nor the end');
     }
   }
   if (!head || !end) throw broken(head ? `after entry ${at.seq}` : 'line 1', 'the file ends before its end line');
   if (at.hash !== head.hash) throw broken(`entry ${at.seq}`, 'it has another hash than the head line says');
-  if (end.entries !== at.seq || end.rows !== rows) throw broken('the end line', 'it counts otherwise than the lines before it');
+  if (end.entries !== at.seq || end.rows !== rows || (end.files ?? 0) !== files.count)
+    throw broken('the end line', 'it counts otherwise than the lines before it');
 }
 
 /**
@@ -108,7 +108,7 @@ function parsed(line: string, where: string): Readonly<Record<string, unknown>> 
 
 function headOf(value: Readonly<Record<string, unknown>>): BackupHead {
   const head = value as unknown as BackupHead;
-  if (head.format === 'kinledger-ledger' && head.v === 1 && Number.isSafeInteger(head.seq)) return head;
+  if (head.format === 'kinledger-ledger' && (head.v === 1 || head.v === 2) && Number.isSafeInteger(head.seq)) return head;
   throw broken('line 1', 'this is not a backup of a ledger, or one of a later version of this program');
 }
 

@@ -7,9 +7,11 @@ import type { Config } from '../platform/config.js';
 import { openWriter } from '../platform/database/data-source.js';
 import { CommandGate } from '../platform/database/gate.js';
 import { insertRows, queryRows } from '../platform/database/rows.js';
+import { FileWriter } from '../plant/files/file-store.js';
 import { project } from '../plant/project.js';
 import { SCHEMA } from '../schema.js';
 import { type KeptRow, readBackup } from './backup-file.js';
+import type { FilePart } from './backup-files.js';
 import { CARRIED } from './kept-tables.js';
 import { tableColumns } from './table-rows.js';
 import { verifyRecord, type VerifyReport } from './verify.js';
@@ -28,7 +30,7 @@ export async function restoreRecord(config: Config, file: string): Promise<Verif
   try {
     const writer = await openWriter(config, SCHEMA);
     try {
-      await new CommandGate(writer, lockHead).run((tx) => replayBackup(tx, file));
+      await new CommandGate(writer, lockHead).run((tx) => replayBackup(config, tx, file));
     } finally {
       await writer.destroy();
     }
@@ -49,7 +51,7 @@ function refuseFull(config: Config): boolean {
 const notEmpty = (what: string): Refusal =>
   new Refusal('conflict', [{ code: 'not-empty', detail: `${what} is not empty: a backup is restored into an empty place only` }]);
 
-async function replayBackup(tx: EntityManager, file: string): Promise<void> {
+async function replayBackup(config: Config, tx: EntityManager, file: string): Promise<void> {
   const kept = tableColumns(tx, CARRIED);
   if ((await ledgerHead(tx)).seq > 0) throw notEmpty('the database');
   for (const { table } of kept) {
@@ -71,16 +73,44 @@ async function replayBackup(tx: EntityManager, file: string): Promise<void> {
     }
     [entries, bytes, rows] = [[], 0, []];
   };
-  for await (const part of readBackup(file)) {
-    if ('entry' in part) {
-      entries.push(part.entry);
-      bytes += part.entry.body.length;
-    } else if ('kept' in part) {
-      rows.push(part.kept);
+  const files = new FilesBack(config);
+  try {
+    for await (const part of readBackup(file)) {
+      if ('entry' in part) {
+        entries.push(part.entry);
+        bytes += part.entry.body.length;
+      } else if ('kept' in part) {
+        rows.push(part.kept);
+      } else if ('piece' in part || 'whole' in part) {
+        await files.take(part);
+      }
+      if (bytes > BATCH_BYTES || entries.length + rows.length >= BATCH_ENTRIES) await write();
     }
-    if (bytes > BATCH_BYTES || entries.length + rows.length >= BATCH_ENTRIES) await write();
+    await write();
+  } finally {
+    await files.discard();
   }
-  await write();
+}
+
+/** Puts the files of a backup into the store, durable before the command that names them is committed. */
+class FilesBack {
+  #writer: FileWriter | null = null;
+
+  constructor(private readonly config: Config) {}
+
+  async take(part: Extract<FilePart, { readonly piece: object } | { readonly whole: string }>): Promise<void> {
+    if ('piece' in part) {
+      this.#writer ??= await FileWriter.begin(this.config);
+      await this.#writer.write(part.piece.bytes);
+    } else {
+      await this.#writer?.keep();
+      this.#writer = null;
+    }
+  }
+
+  async discard(): Promise<void> {
+    await this.#writer?.discard();
+  }
 }
 
 async function writeEntries(tx: EntityManager, entries: readonly StoredEntry[]): Promise<void> {

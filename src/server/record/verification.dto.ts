@@ -36,5 +36,7 @@ export class VerificationView {
   entries: number | null;
   /** Hash of the last of them. */
   hash: string | null;
+  /** Stored files checked. */
+  files: number | null;
   faults: FaultView[];
 }

@@ -17,7 +17,7 @@ export class Verification {
   @Column(instant('alive_at'))
   aliveAt: string;
 
-  /** `chain`, `replay` or `compare` while it runs. */
+  /** `chain`, `replay`, `compare` or `files` while it runs. */
   @Column({ name: 'step', type: 'varchar', length: 16 })
   step: string;
 

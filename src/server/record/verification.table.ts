@@ -52,6 +52,7 @@ export function viewOf(row: Verification, at: string): VerificationView {
     endedAt,
     entries: report?.entries ?? null,
     hash: report?.hash ?? null,
+    files: report?.files ?? null,
     faults: [...(report?.faults ?? [])],
   };
 }

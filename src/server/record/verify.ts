@@ -1,19 +1,21 @@
 import type { EntityManager } from 'typeorm';
 import { type Fault, type KnownHead, verifyChain } from '../ledger/chain.js';
 import { ledgerHead } from '../ledger/read.js';
+import { storedFiles } from '../plant/files/files.query.js';
 import type { Config } from '../platform/config.js';
 import { PROJECTED, SCHEMA } from '../schema.js';
 import { withEmptyTables } from './beside.js';
 import { differenceFault, differences } from './compare.js';
 import { conservationFaults } from './conservation.js';
 import { linkFaults } from './link-faults.js';
+import { fileFaults } from './file-faults.js';
 import { onStanding } from './standing.js';
 import { replay, ReplayFault } from './replay.js';
 import { tableColumns } from './table-rows.js';
 
-/** How far a check has come: `done` of `of` entries, or of tables when it compares them. */
+/** How far a check has come: `done` of `of` entries, of tables when it compares them, of stored files when it reads those. */
 export interface Progress {
-  readonly step: 'chain' | 'replay' | 'compare';
+  readonly step: 'chain' | 'replay' | 'compare' | 'files';
   readonly done: number;
   readonly of: number;
 }
@@ -23,6 +25,8 @@ export interface VerifyReport {
   /** Entries of the ledger that was checked, and the hash it ends with. */
   readonly entries: number;
   readonly hash: string;
+  /** Stored files that were checked. */
+  readonly files: number;
   readonly faults: readonly Fault[];
 }
 
@@ -37,18 +41,22 @@ const MOST_OF_A_TABLE = 20;
 
 /**
  * Checks the whole record as it stands at this moment, while work goes on: the chain, then every projected table against what a replay
- * of the ledger gives, row by row, then what must be true of any plant's stock. A broken chain ends the check: nothing can be
- * rebuilt from it.
+ * of the ledger gives, row by row, then what must be true of any plant's stock, then every stored file against its hash. A broken
+ * chain ends the check: nothing can be rebuilt from it.
  */
-export function verifyRecord(config: Config, options: VerifyOptions = {}): Promise<VerifyReport> {
-  return onStanding(config, SCHEMA, async (live) => {
+export async function verifyRecord(config: Config, options: VerifyOptions = {}): Promise<VerifyReport> {
+  const report = (step: Progress['step'], done: number, of: number) => options.onProgress?.({ step, done, of });
+  const { files, ...found } = await onStanding(config, SCHEMA, async (live) => {
     const of = (await ledgerHead(live)).seq;
-    const report = (step: Progress['step'], done: number, all = of) => options.onProgress?.({ step, done, of: all });
-    const chain = await verifyChain(live, options.known, (done) => report('chain', done));
-    if (chain.fault) return { ok: false, entries: of, hash: chain.hash, faults: [chain.fault] };
-    const faults = [...(await tableFaults(config, live, report)), ...(await stockFaults(live))];
-    return { ok: faults.length === 0, entries: of, hash: chain.hash, faults };
+    const chain = await verifyChain(live, options.known, (done) => report('chain', done, of));
+    if (chain.fault) return { entries: of, hash: chain.hash, faults: [chain.fault], files: [] };
+    const faults = [...(await tableFaults(config, live, (step, done, all = of) => report(step, done, all))), ...(await stockFaults(live))];
+    return { entries: of, hash: chain.hash, faults, files: await storedFiles(live) };
   });
+  // They never change, so the moment need not be held for them.
+  const ofFiles = await fileFaults(config, files, MOST_OF_A_TABLE, (done) => report('files', done, files.length));
+  const faults = [...found.faults, ...ofFiles];
+  return { ok: faults.length === 0, ...found, files: files.length, faults };
 }
 
 function tableFaults(
