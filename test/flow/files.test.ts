@@ -179,6 +179,7 @@ describe.each(DATABASES)('stored files on %s', (database) => {
       spoil(pathOf(plant.config, body.sha256));
       const answer = await get(body.sha256);
       expect([answer.statusCode, codes(answer.json<Problem>())]).toEqual([410, ['file-gone']]);
+      expect(answer.json<Problem>().title).toBe('No longer there');
       expect((await sendFile(plant, 'found.txt', 'lost')).body).toEqual(body);
       expect((await get(body.sha256)).body).toBe('lost');
     });

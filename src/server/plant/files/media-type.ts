@@ -6,8 +6,8 @@ const HEAD_BYTES = 256;
 const CONTROL_BUT_LAYOUT = /(?![\t\n\f\r])\p{Cc}/u;
 
 /**
- * Brands of HEVC still images, ISO/IEC 23008-12 annex B (from memory, not looked up); telephones write `heic`, or `mif1` with `heic`
- * among the brands it is compatible with.
+ * Brands of which one is among the compatible ones of every HEIC picture: registration of image/heic, www.iana.org/assignments/media-types/
+ * image/heif. Telephones write `heic` as the major brand too, or `mif1`.
  */
 const HEIC_BRANDS: ReadonlySet<string> = new Set(['heic', 'heix', 'heim', 'heis']);
 

@@ -29,6 +29,7 @@ const TITLES: Readonly<Record<number, string>> = {
   405: 'Not possible here',
   406: 'Not possible here',
   408: 'Took too long to arrive',
+  410: 'No longer there',
   413: 'Too large',
   415: 'Not a kind of body this address takes',
   429: 'Too many tries',
