@@ -14,7 +14,7 @@ import { Import1764001000000 } from './plant/import/import.migration.js';
 import { Inspection, InspectionTally, Switching, TestResult } from './plant/inspection/inspection.entity.js';
 import { Inspections1764001200000 } from './plant/inspection/inspection.migration.js';
 import { Calibration, InstrumentQuestion } from './plant/instruments/instrument.entity.js';
-import { Instruments1764001400000 } from './plant/instruments/instruments.migration.js';
+import { Instruments1764001400000 } from './plant/instruments/instrument.migration.js';
 import { DispositionRow, NonconformanceReport, ReportPartRow } from './plant/nonconformance/nonconformance.entity.js';
 import { Nonconformance1764001500000 } from './plant/nonconformance/nonconformance.migration.js';
 import { ApiKey, Person, PersonAccount, Session, SetUpCode, SignInFailure } from './plant/people/people.entity.js';

@@ -6,7 +6,7 @@ import { projectFiles } from './files/files.project.js';
 import { projectHolds } from './holds/holds.project.js';
 import { projectImport } from './import/import.project.js';
 import { projectInspection } from './inspection/inspection.project.js';
-import { projectInstruments } from './instruments/instruments.project.js';
+import { projectInstruments } from './instruments/instrument.project.js';
 import { projectNonconformance } from './nonconformance/nonconformance.project.js';
 import { projectPeople } from './people/people.project.js';
 import { projectReplacing } from './production/replacing.project.js';

@@ -4,7 +4,7 @@ import { sayFiles } from './files/files.say.js';
 import { sayHolds } from './holds/holds.say.js';
 import { sayImport } from './import/import.say.js';
 import { sayInspection } from './inspection/inspection.say.js';
-import { sayInstruments } from './instruments/instruments.say.js';
+import { sayInstruments } from './instruments/instrument.say.js';
 import { sayPeople } from './people/people.say.js';
 import { sayProduction } from './production/production.say.js';
 import { sayRecall } from './recall/recall.say.js';
