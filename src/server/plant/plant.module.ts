@@ -9,6 +9,8 @@ import { FilesModule } from './files/files.module.js';
 import { HoldsModule } from './holds/holds.module.js';
 import { ImportModule } from './import/import.module.js';
 import { InspectionModule } from './inspection/inspection.module.js';
+import { NonconformanceModule } from './nonconformance/nonconformance.module.js';
+import { InstrumentsModule } from './instruments/instruments.module.js';
 import { LotsModule } from './lots/lots.module.js';
 import { PeopleModule } from './people/people.module.js';
 import { ProductionModule } from './production/production.module.js';
@@ -36,6 +38,8 @@ import { TellingModule } from './telling/telling.module.js';
     RecallModule,
     SamplingModule,
     InspectionModule,
+    InstrumentsModule,
+    NonconformanceModule,
     FiguresModule,
     ChartsModule,
     CertificatesModule,

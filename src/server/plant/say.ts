@@ -5,6 +5,7 @@ import { sayHolds } from './holds/holds.say.js';
 import { sayImport } from './import/import.say.js';
 import { sayInspection } from './inspection/inspection.say.js';
 import { sayInstruments } from './instruments/instrument.say.js';
+import { sayNonconformance } from './nonconformance/nonconformance.say.js';
 import { sayPeople } from './people/people.say.js';
 import { sayProduction } from './production/production.say.js';
 import { sayRecall } from './recall/recall.say.js';
@@ -26,6 +27,7 @@ export const SENTENCES: Readonly<Record<string, Say>> = {
   ...sayImport,
   ...sayInspection,
   ...sayInstruments,
+  ...sayNonconformance,
   ...sayPeople,
   ...sayProduction,
   ...sayRecall,

@@ -20,7 +20,7 @@ export type HoldPlaced = PlantFact & {
   readonly signature: Signature;
 };
 
-/** What an inspection found stops the material at once, before anybody decides; a person lifts it by a signed decision, as any hold. */
+/** What an inspection found, or a report still waits for, stops material by rule; a person lifts it by a signed decision, as any hold. */
 export type HoldPlacedByRule = PlantFact & {
   readonly kind: 'HoldPlacedByRule';
   readonly v: 1;
@@ -28,9 +28,11 @@ export type HoldPlacedByRule = PlantFact & {
   readonly parts: readonly HeldPart[];
   readonly reaches: boolean;
   readonly reason: string;
-  /** The inspector whose finding it rests on. */
+  /** The person whose finding or decision it rests on. */
   readonly owner: string;
-  readonly inspection: string;
+  readonly inspection: string | null;
+  /** Nonconformance report it is a hold of. */
+  readonly report: string | null;
 };
 
 export type HoldLifted = PlantFact & {

@@ -120,7 +120,7 @@ function lotOutcome({ plan, severity }: ClassPlan, { found }: ClassStanding, acc
 /** What is not accepted is stopped whole, with all made from it; of an accepted lot the nonconforming items that were found. */
 function holdOf(decided: InspectionDecided, judged: Judgement, state: VerdictState): HoldPlacedByRule | null {
   const { inspection, unit, hold, inspector } = state;
-  const by = { kind: 'HoldPlacedByRule', v: 1, hold, owner: inspector, inspection: inspection.inspection } as const;
+  const by = { kind: 'HoldPlacedByRule', v: 1, hold, owner: inspector, inspection: inspection.inspection, report: null } as const;
   if (decided.verdict === 'not-accepted') {
     if (state.heldAlready) return null;
     const why =
@@ -157,5 +157,6 @@ export function criticalHold(
     reason: `critical nonconformity found at inspection ${inspection}`,
     owner: inspector,
     inspection,
+    report: null,
   };
 }
