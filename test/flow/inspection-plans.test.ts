@@ -142,6 +142,17 @@ describe.each(DATABASES)('inspection plans on %s', (database) => {
     expect([answer.status, (answer.body as Refused).reasons.map((reason) => reason.detail)]).toEqual([400, [detail]]);
   });
 
+  it.each<[string, object]>([
+    ['/sampling', { sampling: [] }],
+    ['/sampling', { sampling: [SAMPLING] }],
+    ['/characteristics/0', { characteristics: [[BORE]] }],
+    ['/characteristics/0/compute', { characteristics: [{ ...BORE, compute: [{ kind: 'mean' }] }] }],
+    ['/characteristics/0/rounding', { characteristics: [{ ...BORE, rounding: [] }] }],
+  ])('does not take a list for one object at %s: %j (IP-9)', async (pointer, change) => {
+    const answer = await post('inspection-plans', { code: 'SEAL', name: 'Seals', sampling: SAMPLING, ...change });
+    expect([answer.status, reasons(answer)]).toEqual([400, [`shape ${pointer}`]]);
+  });
+
   it('takes units and the nominal quantity from method and item (IP-6, IP-7)', async () => {
     const measured = (code: string, compute: object, more: object = {}) => ({
       code,

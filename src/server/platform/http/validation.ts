@@ -1,5 +1,6 @@
 import { BadRequestException, type PipeTransform, ValidationPipe } from '@nestjs/common';
-import type { ValidationError } from 'class-validator';
+import type { ValidationError, ValidatorOptions } from 'class-validator';
+import { listsForObjects } from './nesting.js';
 
 /** Where a value is no list or number at all, what its length or size should be is no news. */
 const KINDS = ['isArray', 'isInt', 'isString', 'isBoolean'];
@@ -34,9 +35,15 @@ export const nullIsLeftOut: PipeTransform = {
   transform: (value, { type }) => (type === 'body' ? withoutNulls(value) : value),
 };
 
+class ShapeCheck extends ValidationPipe {
+  protected override async validate(body: object, options?: ValidatorOptions): Promise<ValidationError[]> {
+    return [...(await super.validate(body, options)), ...listsForObjects(body)];
+  }
+}
+
 /** Says "this is not a delivery"; whether it may be booked is for decide. */
 export const validation = (): ValidationPipe =>
-  new ValidationPipe({
+  new ShapeCheck({
     whitelist: true,
     forbidNonWhitelisted: true,
     transform: true,
