@@ -19,7 +19,7 @@ export function measuredFaults(no: Reasons, one: MeasuredCharacteristic, item: I
   unitFaults(no, one, pointer);
   limitFaults(no, one, pointer);
   replicateFaults(no, one, pointer);
-  methodFaultsOf(no, one, pointer);
+  methodFaultsOf(no, one, item, pointer);
   if (compute.kind === 'net-content') contentFaults(no, one, compute, item, pointer);
   if (items !== undefined && per === 'lot') {
     no.conflict('items-not-here', `${code} is measured on the lot, not on items`, { pointer: `${pointer}/items` });
@@ -69,8 +69,9 @@ function replicateFaults(no: Reasons, { code, compute, replicates }: MeasuredCha
   if (replicates > most) refuse(`a result of ${code} is made of at most ${most} readings`);
 }
 
-function methodFaultsOf(no: Reasons, { code, compute }: MeasuredCharacteristic, pointer: string): void {
-  if (compute.kind === 'net-content' && compute.nominalMicro === 0) {
+function methodFaultsOf(no: Reasons, { code, compute }: MeasuredCharacteristic, item: Item | undefined, pointer: string): void {
+  // A nominal quantity that is left out is the item's; nothing is left of it where the item has none.
+  if (compute.kind === 'net-content' && compute.nominalMicro === 0 && (!item || labelContentMicro(item, compute.unit) === undefined)) {
     const detail = `say the quantity on the label for ${code}: the item gives no content in that unit`;
     no.malformed('nominal-missing', detail, { pointer: `${pointer}/compute/nominal` });
     return;
@@ -88,8 +89,9 @@ function contentFaults(no: Reasons, one: MeasuredCharacteristic, method: NetCont
     no.conflict('no-packages-here', `${item.code} is counted in ${item.unit}, not in packages`, { pointer: `${pointer}/compute` });
   }
   const ofItem = labelContentMicro(item, method.unit);
-  if (ofItem !== undefined && method.nominalMicro !== 0 && method.nominalMicro !== ofItem) {
-    const [said, known] = [method.nominalMicro, ofItem].map((micro) => `${formatQuantity(micro)} ${method.unit}`);
+  if (ofItem !== undefined && method.nominalMicro !== ofItem) {
+    // Said in kilograms, as the item has it: the content of any item can be written so, whatever the label is in.
+    const [said, known] = [`${formatQuantity(method.nominalMicro)} ${method.unit}`, `${formatQuantity(item.contentMicro!)} kg`];
     no.conflict('nominal-differs', `the plan says ${said}, the content of ${item.code} is ${known}`, {
       pointer: `${pointer}/compute/nominal`,
     });

@@ -239,7 +239,18 @@ describe('net content (IP-7)', () => {
 
   it.each<[string, Partial<NetContentMethod>, Partial<MeasuredCharacteristic>, string[]]>([
     ['of one item', {}, { per: 'item' }, ['content-of-one /characteristics/0/per']],
-    ['not on the label', { nominalMicro: 0 }, {}, ['nominal-missing /characteristics/0/compute/nominal']],
+    [
+      'not on the label, nor in litres in the item',
+      { nominalMicro: 0, unit: 'mL' },
+      { unit: 'mL' },
+      ['nominal-missing /characteristics/0/compute/nominal'],
+    ],
+    [
+      'of nothing, where the item has a content',
+      { nominalMicro: 0 },
+      {},
+      ['method-wrong /characteristics/0/compute/nominal', 'nominal-differs /characteristics/0/compute/nominal'],
+    ],
     ['other than the item says', { nominalMicro: 240 * MICRO }, {}, ['nominal-differs /characteristics/0/compute/nominal']],
     [
       'too little for the rules',
@@ -260,6 +271,19 @@ describe('net content (IP-7)', () => {
   it('agrees with the item in either unit of mass, and cannot be compared in litres', () => {
     expect(content({ nominalMicro: 250_000, unit: 'kg' }, { unit: 'kg' })).toEqual([]);
     expect(content({ nominalMicro: 300 * MICRO, unit: 'mL' }, { unit: 'mL' })).toEqual([]);
+  });
+
+  it('differs from an item whose content is beyond all labels, and says both', () => {
+    const items = new Map([[CAN.code, { ...CAN, revision: 1, contentMicro: Number.MAX_SAFE_INTEGER }]]);
+    const record = {
+      ...PLAN,
+      characteristics: [
+        { ...VISCOSITY, unit: 'g', lowerMicro: undefined, upperMicro: undefined, targetMicro: undefined, compute: CONTENT },
+      ],
+    };
+    expect(() => decideRevise({ what: 'inspection-plan', record }, { ...state, items })).toThrow(
+      'the plan says 250 g, the content of CAN is 9007199254.740991 kg',
+    );
   });
 
   it('is of what is counted', () => {
