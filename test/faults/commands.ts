@@ -2,6 +2,7 @@ import { SESSION_COOKIE } from '../../src/server/plant/people/session-cookie.js'
 import { makeLots } from '../made-lots.js';
 import type { Answer, Plant } from '../harness.js';
 import { pdf, sendFile } from '../send-file.js';
+import { CALIBRATING } from './calibrating-story.js';
 import { INSPECTING } from './inspecting-story.js';
 import { MAKING, MATERIALS } from './making-story.js';
 import { PLANNING } from './planning-story.js';
@@ -123,6 +124,7 @@ export const STORY: readonly Step[] = [
   { route: 'POST /api/lots/:lot/non-acceptance', by: 'quality', params: (told) => [told['gauges']!], body: () => signed({ pieces: '3' }) },
   { route: 'POST /api/lots/:lot/reconsideration', by: 'quality', params: (told) => [told['gauges']!], body: () => signed({ pieces: '3' }) },
 
+  ...CALIBRATING,
   ...INSPECTING,
 
   // holds

@@ -18,6 +18,7 @@ interface Own {
   vessel?: string;
   at?: string;
   line?: string;
+  instrument?: string;
   from?: string;
   to?: string;
   direction: 'forward' | 'backward';
@@ -27,7 +28,7 @@ interface Own {
   shareCutOff?: number;
 }
 
-const ORIGINS = ['lot', 'serial', 'shipment', 'supplierLot', 'run', 'vessel', 'line'] as const;
+const ORIGINS = ['lot', 'serial', 'shipment', 'supplierLot', 'run', 'vessel', 'line', 'instrument'] as const;
 
 const whole = (text: string): number => {
   if (!/^\d+$/.test(text)) throw new InvalidArgumentError('a ledger entry is a whole number');
@@ -70,8 +71,9 @@ export const traceCommand = (): Command =>
     .option('--vessel <code>', 'everything made in a vessel between two cleanings')
     .option('--at <instant>', 'an instant between those cleanings; left out: since the last one', instant)
     .option('--line <code>', 'everything made on a line, with --from and --to')
-    .option('--from <instant>', 'start of the time on the line', instant)
-    .option('--to <instant>', 'end of the time on the line', instant)
+    .option('--instrument <code>', 'every lot an instrument judged, with --from and --to; left out: since it was last known good')
+    .option('--from <instant>', 'start of the time on the line or with the instrument', instant)
+    .option('--to <instant>', 'end of that time', instant)
     .addOption(new Option('--direction <direction>').choices(['forward', 'backward']).default('forward'))
     .option('--as-known-at <seq>', 'ledger entry as of which to answer', whole)
     .addOption(new Option('--scope <scope>', 'both adds the scope of whole lots').choices(['narrow', 'both']).default('narrow'))
@@ -80,7 +82,7 @@ export const traceCommand = (): Command =>
     .action(async (_own: Own, command: Command) => {
       const { json, data, ...request } = optionsOf<Own>(command);
       if (ORIGINS.every((origin) => request[origin] === undefined))
-        command.error('error: say what to trace: --lot, --serial, --shipment, --supplier-lot, --run, --vessel or --line');
+        command.error('error: say what to trace: --lot, --serial, --shipment, --supplier-lot, --run, --vessel, --line or --instrument');
       if (request.pieces !== undefined && request.lot === undefined) command.error('error: --pieces needs --lot');
       if (request.line !== undefined && (request.from === undefined || request.to === undefined))
         command.error('error: --line needs --from and --to');

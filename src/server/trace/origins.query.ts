@@ -1,6 +1,8 @@
 import type { EntityManager } from 'typeorm';
 import { Reasons } from '../../../shared/refusal.js';
 import { coversSpans, formatSpans, parseSpans, type SpanSet, spanSet, unionSpans, wholeLot } from '../../../shared/spans.js';
+import { doubtNow } from '../plant/instruments/known-good.decide.js';
+import { standingCalibrations } from '../plant/instruments/known-good.query.js';
 import { queryRows } from '../platform/database/rows.js';
 import { placesAt } from './trace.query.js';
 import type { Origin } from './traced.js';
@@ -22,6 +24,8 @@ export interface TraceQuestion {
   readonly vessel?: string | undefined;
   /** A line, with `from` and `to`: everything made on it in that time. */
   readonly line?: string | undefined;
+  /** An instrument, with `from` and `to` or since it was last known good: every lot its results judged. */
+  readonly instrument?: string | undefined;
   /** An instant within the stay of interest, for `vessel`. */
   readonly at?: string | undefined;
   readonly from?: string | undefined;
@@ -68,9 +72,10 @@ export async function originsOf(from: EntityManager, question: TraceQuestion, as
   if (question.run !== undefined) whole(await lots('l."source" = ?', [question.run]), 'run-unknown', `no lot came from ${question.run}`);
   if (question.vessel !== undefined) await vesselOrigin(from, no, question, asKnownAt, add);
   if (question.line !== undefined) await lineOrigin(from, no, question, asKnownAt, add);
+  if (question.instrument !== undefined) await instrumentOrigin(from, no, question, asKnownAt, add);
   no.throwIfAny();
   if (found.size === 0) {
-    no.malformed('no-origin', 'say what to trace: lot, serial, shipment, supplierLot, run, vessel or line');
+    no.malformed('no-origin', 'say what to trace: lot, serial, shipment, supplierLot, run, vessel, line or instrument');
     no.throwIfAny();
   }
   return [...found].map(([lot, spans]) => ({ lot, spans }));
@@ -183,4 +188,30 @@ async function lineOrigin(
   );
   if (rows.length === 0) no.unknown('nothing-made', `nothing was made on ${question.line} in that time`, { line: question.line });
   for (const row of rows) add(row.id, row.pieces === null ? null : wholeLot(row.pieces));
+}
+
+/** What the inspections stood for in which the instrument was used: a measured piece speaks for all of them. */
+async function instrumentOrigin(
+  from: EntityManager,
+  no: Reasons,
+  question: TraceQuestion,
+  asKnownAt: number,
+  add: (lot: number, spans: SpanSet | null) => void,
+): Promise<void> {
+  const instrument = question.instrument!;
+  const named = question.from !== undefined || question.to !== undefined;
+  const time = named ? question : doubtNow(await standingCalibrations(from, instrument, asKnownAt));
+  const rows = await queryRows<LotRow & { spans: string | null }>(
+    from,
+    `SELECT DISTINCT l."id", l."code", l."pieces", i."spans" FROM "test_result" t JOIN "inspection" i ON i."code" = t."inspection"
+     JOIN "lot" l ON l."code" = i."lot"
+     WHERE t."instrument" = ? AND t."at" >= ? AND t."at" <= ? AND t."since_seq" <= ? AND (t."until_seq" IS NULL OR t."until_seq" > ?)
+     ORDER BY l."id", i."spans"`,
+    [instrument, time.from ?? '', time.to ?? '9999', asKnownAt, asKnownAt],
+  );
+  if (rows.length === 0) no.unknown('nothing-judged', `no result was taken with ${instrument} in that time`, { instrument });
+  for (const row of rows) {
+    const judged = row.spans === null ? null : parseSpans(row.spans);
+    add(row.id, row.pieces === null ? null : (judged ?? wholeLot(row.pieces)));
+  }
 }

@@ -58,6 +58,11 @@ export class TraceQueryDto {
   @IsCode()
   line?: string;
 
+  /** An instrument: every lot judged by its results, in the time `from` and `to`; without both, since it was last known good. */
+  @IsOptional()
+  @IsCode()
+  instrument?: string;
+
   @IsOptional()
   @IsInstant()
   from?: string;

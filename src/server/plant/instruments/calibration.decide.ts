@@ -2,7 +2,7 @@ import { formatQuantity } from '../../../../shared/quantity.js';
 import { Reasons } from '../../../../shared/refusal.js';
 import { addDays } from '../../../../shared/time.js';
 import type { Instrument, Revised } from '../catalogue/catalogue.facts.js';
-import { checkFiles } from '../files/files.decide.js';
+import { raisesDoubt } from './known-good.decide.js';
 import type {
   AsFound,
   CalibrationResult,
@@ -33,11 +33,12 @@ export interface CalibrationState {
   readonly instrument: Revised<Instrument> | undefined;
   /** A calibration of this instrument at the same moment that stands. */
   readonly sameMoment: string | null;
-  readonly knownFiles: ReadonlySet<string>;
+  /** Whether the certificate is stored; true where none is named. */
+  readonly certificateStored: boolean;
 }
 
 /**
- * Records a calibration; one that found the instrument out of tolerance also opens the question what it has judged.
+ * Records a calibration; one that found the instrument out of tolerance, or left it so, also opens the question what it has judged.
  * @throws Refusal with every reason: what was found contradicts the readings or the result, or the due day is later than the interval says
  * @see docs/rules/instruments.md I-4 to I-8
  */
@@ -46,7 +47,7 @@ export function decideCalibration(
   state: CalibrationState,
 ): readonly [InstrumentCalibrated, ...InstrumentQuestioned[]] {
   const no = new Reasons();
-  const { instrument, calibratedAt, asFound, result } = command;
+  const { instrument, calibratedAt, result } = command;
   const { calibration } = state;
   if (!state.instrument) no.unknown('instrument-unknown', `no instrument ${instrument}`, { instrument });
   if (calibratedAt > state.at)
@@ -60,7 +61,9 @@ export function decideCalibration(
   const readings = command.readings?.map((reading): Reading => ({ ...reading, pass: passes(reading) }));
   checkFindings(no, command, readings ?? []);
   if (state.instrument) checkDue(no, command, state.instrument);
-  checkFiles(no, command.certificateFile === undefined ? [] : [command.certificateFile], state.knownFiles, '/certificateFile');
+  if (!state.certificateStored) {
+    no.unknown('file-unknown', `no stored file ${command.certificateFile}: send it first`, { pointer: '/certificateFile' });
+  }
   no.throwIfAny();
   const calibrated: InstrumentCalibrated = {
     kind: 'InstrumentCalibrated',
@@ -70,7 +73,7 @@ export function decideCalibration(
     dueOn: result === 'failed' ? null : (command.dueOn ?? dueBy(state.instrument!, calibratedAt)),
     readings,
   };
-  if (asFound === 'in-tolerance') return [calibrated];
+  if (!raisesDoubt(command)) return [calibrated];
   return [calibrated, { kind: 'InstrumentQuestioned', v: 1, calibration, instrument }];
 }
 
@@ -86,7 +89,8 @@ function checkFindings(no: Reasons, { asFound, result }: CalibrateInstrument, re
     no.conflict('not-adjusted', 'what was found out of tolerance is in tolerance again only when it was adjusted', { pointer: '/result' });
   }
   readings.forEach(({ nominalMicro, foundMicro, toleranceMicro, pass }, i) => {
-    if (toleranceMicro < 0) no.malformed('negative', 'a tolerance is not less than nothing', { pointer: `/readings/${i}/tolerance` });
+    if (toleranceMicro < 0)
+      no.malformed('tolerance-negative', 'a tolerance is not less than nothing', { pointer: `/readings/${i}/tolerance` });
     else if (!pass && asFound === 'in-tolerance') {
       const [nominal, found, tolerance] = [nominalMicro, foundMicro, toleranceMicro].map((micro) => formatQuantity(micro));
       no.conflict('reading-outside', `${found} is more than ${tolerance} away from ${nominal}: it was found out of tolerance`, {

@@ -48,11 +48,11 @@ export type CalibrationVoided = PlantFact & {
   readonly reason: string;
 };
 
-/** An instrument was found out of tolerance: what did it judge since it was last known good? */
+/** An instrument was found or left out of tolerance: what did it judge since it was last known good? */
 export type InstrumentQuestioned = PlantFact & {
   readonly kind: 'InstrumentQuestioned';
   readonly v: 1;
-  /** The calibration that found it so. */
+  /** The calibration that asks. */
   readonly calibration: string;
   readonly instrument: string;
 };

@@ -16,7 +16,7 @@ export const sayInstruments = {
   CalibrationVoided: (fact: CalibrationVoided): string =>
     `Calibration ${fact.calibration} of ${fact.instrument}, entry ${fact.corrects}, was recorded in error and counts no more${because(fact.reason)}`,
   InstrumentQuestioned: (fact: InstrumentQuestioned): string =>
-    `${fact.calibration} found ${fact.instrument} out of tolerance: what has it judged since it was last known good?`,
+    `${fact.calibration} puts ${fact.instrument} in doubt: what has it judged since it was last known good?`,
   InstrumentQuestionAnswered: (fact: InstrumentQuestionAnswered): string => {
     const stands = fact.conclusion === 'no-effect' ? 'what it judged still stands' : 'what it judged is contained';
     return `What ${fact.instrument} judged before ${fact.calibration} was looked at: ${stands}${because(fact.reason)}${signedBy(fact.signature)}`;
