@@ -45,6 +45,7 @@ const stateOf = (lot: Partial<LotState>, more: Partial<ReleaseState> = {}): Rele
   makers: ['operator-1'],
   unexplained: [],
   inspections: [],
+  questions: [],
   on: '2026-03-02',
   ...more,
 });
@@ -153,6 +154,19 @@ describe('QD-8 to QD-10: the gate of inspection', () => {
       'inspection-open',
     ]);
     expect(pieces('6-9', inspection('IN-1', '1-100', 'decided', 'accepted'), inspection('IN-2', '3-5', 'waiting'))).toEqual([]);
+  });
+
+  it('QD-11: rests on no instrument that is in question; an inspection since with another one sets that right', () => {
+    const questions = [{ instrument: 'VISC-1', calibration: 'CAL-0003', inspections: ['IN-1'] }];
+    const accepted = inspection('IN-1', '1-100', 'decided', 'accepted');
+    const act = () => run(decideRelease, {}, '40-60', { inspections: [accepted], questions });
+    expect(codes(act)).toEqual(['test-instrument-questioned']);
+    expect(act).toThrow(/VISC-1 measured pieces 40-60 of F-1 at inspection IN-1 and CAL-0003 puts it in doubt/);
+    const again = inspection('IN-2', '1-50', 'decided', 'accepted');
+    expect(codes(() => run(decideRelease, {}, '40-50', { inspections: [accepted, again], questions }))).toEqual([]);
+    expect(codes(() => run(decideRelease, {}, '40-60', { inspections: [accepted, again], questions }))).toEqual([
+      'test-instrument-questioned',
+    ]);
   });
 
   it('says which pieces each one is about', () => {

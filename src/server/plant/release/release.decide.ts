@@ -24,14 +24,24 @@ export interface ReleaseState {
   readonly unexplained: readonly string[];
   /** Every inspection of the lot, in the order they were opened. */
   readonly inspections: readonly LotInspection[];
+  /** What instruments found out of tolerance have judged of the lot, and nobody has answered for yet. */
+  readonly questions: readonly QuestionedInspections[];
   readonly on: string;
+}
+
+/** Inspections that rest on an instrument which is in question. */
+export interface QuestionedInspections {
+  readonly instrument: string;
+  /** The calibration that asks. */
+  readonly calibration: string;
+  readonly inspections: readonly string[];
 }
 
 /**
  * Releases what stands in quarantine.
  * @throws Refusal when nothing is in quarantine, the signer made the lot, it is expired, on hold, made from what is, or its inspection
- * has not accepted it
- * @see docs/rules/release.md QD-1 to QD-4, QD-7 to QD-10
+ * has not accepted it or rests on an instrument that is in question
+ * @see docs/rules/release.md QD-1 to QD-4, QD-7 to QD-11
  */
 export function decideRelease(command: Decide, state: ReleaseState, signature: Signature): LotReleased {
   const { no, lot, spans: asked } = begin(command, state);
@@ -44,7 +54,10 @@ export function decideRelease(command: Decide, state: ReleaseState, signature: S
   for (const what of state.unexplained) {
     no.conflict('investigation-open', `${lot.lot}: ${what}; it has to be explained before the lot is released`, { lot: lot.lot });
   }
-  for (const one of standingOver(state.inspections, spans)) checkInspection(no, lot, one);
+  for (const one of standingOver(state.inspections, spans)) {
+    checkInspection(no, lot, one);
+    checkQuestions(no, lot, one, state.questions);
+  }
   if (lot.expiresOn !== null && lot.expiresOn < state.on) {
     no.conflict('lot-expired', `${lot.lot} expired on ${lot.expiresOn}`, { lot: lot.lot, expiresOn: lot.expiresOn });
   }
@@ -125,6 +138,16 @@ function checkInspection(no: Reasons, { lot }: LotState, { inspection, state, ve
   } else if (verdict === 'not-accepted') {
     const detail = `inspection ${inspection} did not accept ${part}: after sorting or rework ask for another, which has to accept it`;
     no.conflict('inspection-not-accepted', detail, facts);
+  }
+}
+
+/** An inspection speaks for a lot only as far as what it was measured with can be trusted. */
+function checkQuestions(no: Reasons, { lot }: LotState, { inspection, of }: Standing, questions: readonly QuestionedInspections[]): void {
+  const part = of === null ? lot : `pieces ${formatSpans(of)} of ${lot}`;
+  for (const { instrument, calibration, inspections } of questions) {
+    if (!inspections.includes(inspection)) continue;
+    const detail = `${instrument} measured ${part} at inspection ${inspection} and ${calibration} puts it in doubt: quality has to answer what it judged`;
+    no.conflict('test-instrument-questioned', detail, { lot, inspection, instrument, calibration });
   }
 }
 

@@ -3,6 +3,7 @@ import { formatSpans, type SpanSet } from '../../../../shared/spans.js';
 import { queryRows } from '../../platform/database/rows.js';
 import type { HoldLifted, HoldPlaced, UrgentReleaseClosed, UrgentReleaseOpened } from '../holds/holds.facts.js';
 import { lotInspections } from '../inspection/lot-inspections.query.js';
+import { openQuestionsOn } from '../instruments/open-questions.query.js';
 import type { Lineage } from '../../trace/lineage.js';
 import { lotStates } from '../stock/lot-state.query.js';
 import type { Decide, ReleaseState } from './release.decide.js';
@@ -11,12 +12,13 @@ import type { QualityDecisionView } from './release.dto.js';
 
 export async function releaseState(tx: EntityManager, lineage: Lineage, command: Decide, on: string): Promise<ReleaseState> {
   const lot = (await lotStates(tx, lineage, [{ lot: command.lot, spans: command.pieces ?? null }])).get(command.lot);
-  if (!lot) return { lot, makers: [], unexplained: [], inspections: [], on };
+  if (!lot) return { lot, makers: [], unexplained: [], inspections: [], questions: [], on };
   return {
     lot,
     makers: await makersOf(tx, lot.bornSeq, lot.source),
     unexplained: await unexplained(tx, lot.source),
     inspections: await lotInspections(tx, lot.lot),
+    questions: await openQuestionsOn(tx, lot.lot),
     on,
   };
 }
