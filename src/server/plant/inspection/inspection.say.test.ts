@@ -4,7 +4,7 @@ import { say } from '../say.js';
 import type { PlantFact } from '../stock/effects.facts.js';
 
 const known = { unitOf: () => 'each' as const };
-const tell = (fact: object): string => say({ v: 1, inspection: 'IN-0007', ...fact } as PlantFact, known).says;
+const tell = (fact: object): string => say({ v: 1, inspection: 'IN-0007', ...fact } as unknown as PlantFact, known).says;
 
 const OPENED = {
   kind: 'InspectionOpened',
