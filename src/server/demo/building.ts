@@ -1,5 +1,6 @@
 import { at, later, workday } from './calendar.js';
 import { MILLI } from './pantry.js';
+import { inspectLot } from './inspecting.js';
 import type { Story } from './story.js';
 
 const TURN_DAYS = [5, 21, 37];
@@ -59,6 +60,7 @@ async function machine(story: Story, day: number, job: Job): Promise<void> {
     ...(numbered ? { pieces: job.pieces } : { quantity: String(job.pieces) }),
   });
   story.clock(at(date, '16:00'));
+  await inspectLot(story, closed.yields.lot, at(date, '16:05'));
   await story.sign('gwen.quality', `/api/lots/${closed.yields.lot}/release`, { reason: 'first and last piece measured, within drawing' });
   story.pantry.add(closed.yields.lot, job.item, job.pieces * MILLI);
 }
@@ -113,6 +115,7 @@ async function build(story: Story, day: number): Promise<void> {
     .as('esme.lab')
     .post('/api/stock/moves', { lot: closed.yields.lot, pieces: '1', from: 'FG-1', to: 'QUAR', reason: 'pressure test of one pump a run' });
   await story.as('esme.lab').post('/api/stock/moves', { lot: closed.yields.lot, pieces: '1', from: 'QUAR', to: 'FG-1', reason: 'passed' });
+  await inspectLot(story, closed.yields.lot, at(date, '16:40'));
   await story.sign('finn.quality', `/api/lots/${closed.yields.lot}/release`, { reason: 'pressure test and build records complete' });
   story.pantry.add(closed.yields.lot, 'PUMP', PUMPS * MILLI);
   story.serialsOf.set(closed.yields.lot, closed.yields.serials);

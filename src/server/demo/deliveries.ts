@@ -1,5 +1,6 @@
 import { at, later, workday } from './calendar.js';
 import { MILLI } from './pantry.js';
+import { inspectLot } from './inspecting.js';
 import type { Story } from './story.js';
 
 /** What arrives: working day, supplier, item, amount in its unit, the supplier's lot, days until it expires. */
@@ -103,6 +104,7 @@ async function receive(story: Story, day: number, supplier: string, arrivals: re
       });
       continue;
     }
+    await inspectLot(story, lot, later(receivedAt, 95 + i * 30));
     await story.sign('finn.quality', `/api/lots/${lot}/release`, { reason: 'certificate and identity check agree' });
     await story.as('ada.clerk').post('/api/stock/moves', {
       lot,

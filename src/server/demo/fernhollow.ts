@@ -21,6 +21,10 @@ export interface Fernhollow {
   readonly items: readonly CodedRecord[];
   readonly recipes: readonly CodedRecord[];
   readonly boms: readonly CodedRecord[];
+  readonly defects: readonly CodedRecord[];
+  readonly instruments: readonly CodedRecord[];
+  /** Inspection plans, by the code of their item. */
+  readonly plans: readonly CodedRecord[];
 }
 
 /** The project's root, from the sources as well as from the build. */
@@ -45,7 +49,8 @@ export async function setUp(desk: PlantDesk, plant: Fernhollow): Promise<void> {
   for (const { person, name, roles } of plant.people) {
     if (person !== ADMINISTRATOR) await administrator.post('/api/people', { person, displayName: name, roles, password: DEMO_PASSWORD });
   }
-  for (const kind of ['locations', 'vessels', 'lines', 'parties', 'items', 'recipes', 'boms'] as const) {
+  for (const kind of ['locations', 'vessels', 'lines', 'parties', 'items', 'recipes', 'boms', 'defects', 'instruments'] as const) {
     for (const record of plant[kind]) await administrator.post(`/api/${kind}`, record);
   }
+  for (const plan of plant.plans) await administrator.post('/api/inspection-plans', plan);
 }

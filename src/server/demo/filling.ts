@@ -1,5 +1,6 @@
 import { at, later, workday } from './calendar.js';
 import { decimal, MILLI } from './pantry.js';
+import { inspectLot } from './inspecting.js';
 import type { Story } from './story.js';
 
 /** Batches that are filled in one go; the others in two. Twenty filling runs of twelve batches. */
@@ -93,6 +94,7 @@ async function retainAndRelease(
   const kept = [1, Math.floor(cans / 2)].filter((can) => !rejected.has(can));
   story.clock(at(date, '14:30'));
   await story.as('esme.lab').post('/api/stock/retains', { lot, pieces: kept.join(','), at: 'RETAIN', reason: 'retain samples of the run' });
+  await inspectLot(story, lot, at(date, '14:40'));
   await story.sign(batch % 2 === 0 ? 'finn.quality' : 'gwen.quality', `/api/lots/${lot}/release`, {
     reason: 'weights, seams and labels within limits',
   });

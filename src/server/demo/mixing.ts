@@ -1,5 +1,6 @@
 import { at, later, workday } from './calendar.js';
 import { decimal, MILLI } from './pantry.js';
+import { inspectLot } from './inspecting.js';
 import type { Story } from './story.js';
 
 /** Days on which a batch is mixed; the kettles take turns. */
@@ -69,6 +70,7 @@ export async function mixDay(story: Story, day: number): Promise<void> {
     evidence: 'laboratory book, page of the day',
   });
   story.batches.at(-1)!.left -= 200;
+  await inspectLot(story, closed.yields.lot, at(date, '15:40'));
   await story.sign(batch % 3 === 0 ? 'gwen.quality' : 'finn.quality', `/api/lots/${closed.yields.lot}/release`, {
     reason: 'batch sample within limits',
   });

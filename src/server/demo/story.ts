@@ -7,6 +7,8 @@ import { DEMO_PASSWORD, type PlantDesk, type Worker } from './plant-desk.js';
 /** What the people of the story share: the desk they work at, chance, the shelves, and what happened so far. */
 export class Story {
   readonly dice: Dice;
+  /** What the laboratory reads. */
+  readonly laboratory: Dice;
   readonly pantry = new Pantry();
   /** Plant lot by supplier's lot. */
   readonly lotsOf = new Map<string, string>();
@@ -30,6 +32,7 @@ export class Story {
     readonly plant: Fernhollow,
   ) {
     this.dice = new Dice(plant.seed);
+    this.laboratory = new Dice(plant.seed + 1);
   }
 
   as(person: string): Worker {

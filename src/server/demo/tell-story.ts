@@ -1,6 +1,7 @@
 import { WORKDAYS } from './calendar.js';
 import { buildDay } from './building.js';
 import { receiveDay } from './deliveries.js';
+import { calibrateDay } from './inspecting.js';
 import { fillDay } from './filling.js';
 import { mendDay } from './mending.js';
 import { mixDay } from './mixing.js';
@@ -11,6 +12,7 @@ import { drill, type Ending, recallBadLot, returnGoods } from './trouble.js';
 /** Three months of the plant, day by day. */
 export async function tellStory(story: Story): Promise<Ending> {
   for (let day = 0; day < WORKDAYS - 3; day++) {
+    await calibrateDay(story, day);
     await receiveDay(story, day);
     await mixDay(story, day);
     await fillDay(story, day);
