@@ -70,7 +70,7 @@ function checkDiscontinued(no: Reasons, inspection: InspectionState, sampling: S
 }
 
 /** A lot that is presented again, or was never in the switching, is not inspected more leniently than normal (clause 7.4 leaves it open). */
-function severityFor(of: 'major' | 'minor', { occasion }: InspectionState, switching: SwitchingByClass): Severity {
+export function severityFor(of: 'major' | 'minor', { occasion }: Pick<InspectionState, 'occasion'>, switching: SwitchingByClass): Severity {
   const severity = switching.get(of)?.severity ?? 'normal';
   if (severity === 'discontinued') return 'tightened';
   return severity === 'reduced' && occasion !== 'delivery' && occasion !== 'run' ? 'normal' : severity;

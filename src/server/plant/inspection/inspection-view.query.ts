@@ -4,7 +4,7 @@ import { formatQuantity } from '../../../../shared/quantity.js';
 import { safeInteger } from '../../platform/database/columns.js';
 import { queryRows } from '../../platform/database/rows.js';
 import type { Characteristic } from '../catalogue/inspection-plan.facts.js';
-import { samplePlan } from './begin.decide.js';
+import { samplePlan, severityFor } from './begin.decide.js';
 import type { InspectedItem, InspectionDecided, Measured, SamplePlan } from './inspection.facts.js';
 import type { InspectionState } from './inspection-state.facts.js';
 import { type InspectionRow, inspectionState, switchingOf } from './inspection-state.query.js';
@@ -136,10 +136,8 @@ async function sampleNow(from: EntityManager, state: InspectionState): Promise<S
   if (sampling === undefined || state.lotSize === null || state.state !== 'waiting') return null;
   const switching = await switchingOf(from, state);
   if (sampling.classes.some((one) => switching.get(one.class)?.severity === 'discontinued')) return null;
-  return samplePlan(sampling, state.lotSize, (of) => severityInForce(switching.get(of)!.severity));
+  return samplePlan(sampling, state.lotSize, (of) => severityFor(of, state, switching));
 }
-
-const severityInForce = (severity: string) => (severity === 'tightened' || severity === 'reduced' ? severity : 'normal');
 
 /** A sample as it is shown. */
 export const sampleView = ({ sizes, inspectAllBecause, edition, level, type, basis, codeLetter }: SamplePlan): SampleView => ({

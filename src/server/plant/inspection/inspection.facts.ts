@@ -176,8 +176,8 @@ export type InspectionDecided = PlantFact & {
   readonly item: string;
   readonly supplier: string | null;
   readonly verdict: Verdict;
-  /** What the plan says; differs only where a person was stricter. */
-  readonly computed: Verdict;
+  /** What the plan says; null where a person was stricter before it said anything. */
+  readonly computed: Verdict | null;
   readonly stricter: string | null;
   readonly classes: readonly ClassOutcome[];
   /** What failed beside the classes: tests of the lot, in words. */

@@ -72,7 +72,7 @@ function decidedOf(
     item: inspection.item,
     supplier: inspection.supplier,
     verdict: stricter === null ? judged.verdict! : 'not-accepted',
-    computed: judged.verdict ?? 'not-accepted',
+    computed: judged.verdict,
     stricter,
     classes: judged.classes.map(outcomeOf),
     failed: judged.failed,
