@@ -1,5 +1,5 @@
 import { PayloadTooLargeException } from '@nestjs/common';
-import { Refusal } from '../../../../shared/refusal.js';
+import { type Reason, Refusal } from '../../../../shared/refusal.js';
 import type { Config } from '../../platform/config.js';
 import { brokeOff, type UploadedPart, type UploadRequest } from '../../platform/http/multipart.js';
 import { FileWriter } from './file-store.js';
@@ -8,7 +8,7 @@ import type { StoredFile } from './files.facts.js';
 import { MediaSniffer } from './media-type.js';
 
 const malformed = (code: string, detail: string): Refusal => new Refusal('malformed', [{ code, detail }]);
-const faulty = (code: string, detail: string): Refusal => new Refusal('faulty-file', [{ code, detail }]);
+const faulty = (reason: Reason): Refusal => new Refusal('faulty-file', [reason]);
 
 const TAKEN = 'JPEG, PNG, WebP and HEIC pictures, PDF, and text in UTF-8, as CSV is';
 
@@ -80,9 +80,11 @@ async function checked({ part, writer, sniffer, fault }: Incoming, config: Confi
     throw new PayloadTooLargeException({ reasons: [{ code: 'file-too-large', detail, megabytes: config.largestFileMegabytes }] });
   }
   const { bytes } = writer;
-  if (bytes === 0) throw faulty('file-empty', 'the file is empty');
+  if (bytes === 0) throw faulty({ code: 'file-empty', detail: 'the file is empty' });
   const mediaType = sniffer.end();
-  if (mediaType === null) throw faulty('file-kind-not-taken', `by its content the file is none of what is taken: ${TAKEN}`);
+  if (mediaType === null) {
+    throw faulty({ code: 'file-kind-not-taken', detail: `by its content the file is none of what is taken: ${TAKEN}` });
+  }
   return { sha256: await writer.keep(), name: plainName(part.filename, mediaType), mediaType, bytes };
 }
 
