@@ -21,7 +21,9 @@ const knownHead = (text: string): KnownHead => {
 
 export const verifyCommand = (): Command =>
   new Command('verify')
-    .description('recompute the chain, replay the ledger beside the live tables, compare every row, check conservation')
+    .description(
+      'recompute the chain, replay the ledger beside the live tables, compare every row, check conservation, read every stored file',
+    )
     .option('--known <seq:hash>', 'a position somebody wrote down: the ledger must continue it', knownHead)
     .action(async (_own: object, command: Command) => {
       const options = optionsOf<CommonOptions & { known?: KnownHead }>(command);
