@@ -6,6 +6,7 @@ import { CALIBRATING } from './calibrating-story.js';
 import { INSPECTING } from './inspecting-story.js';
 import { MAKING, MATERIALS } from './making-story.js';
 import { PLANNING } from './planning-story.js';
+import { REPORTING } from './reporting-story.js';
 import { part, signed, type Step, type Told } from './step.js';
 
 /** Before the story: finished goods that no run has to make. */
@@ -227,6 +228,8 @@ export const STORY: readonly Step[] = [
     params: (told) => [told['recall']!],
     body: () => ({ reason: 'to be safe', scope: 'conservative', origin: [{ lot: 'B-1' }, { lot: 'F-1', pieces: '1-10' }] }),
   },
+
+  ...REPORTING,
 
   // people
   {
