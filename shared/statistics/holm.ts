@@ -9,7 +9,7 @@
  */
 export function holmAdjusted(p: readonly number[]): number[] {
   for (const one of p) if (!(one >= 0 && one <= 1)) throw new RangeError(`${one} is not a probability`);
-  const adjusted = new Array<number>(p.length);
+  const adjusted = p.map(() => 1);
   let greatest = 0;
   for (const [rank, at] of [...p.keys()].toSorted((a, b) => p[a]! - p[b]!).entries()) {
     greatest = Math.max(greatest, Math.min(1, (p.length - rank) * p[at]!));

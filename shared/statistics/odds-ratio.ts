@@ -65,19 +65,20 @@ export function tilted(counts: Counts, logOdds: number): Counts {
 }
 
 /** The same distribution counted downwards, so that an upper tail is a lower one. */
-const logAtMost = ({ first, last, mode, ratio }: Counts, to: number): number =>
-  logAtLeast({ first: -last, last: -first, mode: -mode, ratio: (k) => 1 / ratio(-k - 1) }, -to);
+const logAtMost = (counts: Counts, to: number): number =>
+  logAtLeast({ first: -counts.last, last: -counts.first, mode: -counts.mode, ratio: (k) => 1 / counts.ratio(-k - 1) }, -to);
 
 /** How far the mean lies above `found`. */
-function meanAbove({ first, last, mode, ratio }: Counts, found: number): number {
+function meanAbove(counts: Counts, found: number): number {
+  const { first, last, mode } = counts;
   let [all, sum] = [1, mode - found];
   const add = (k: number, term: number): boolean => {
     all += term;
     sum += term * (k - found);
     return term < all * 1e-22;
   };
-  for (let k = mode, term = 1; k < last; k++) if (add(k + 1, (term *= ratio(k)))) break;
-  for (let k = mode, term = 1; k > first; k--) if (add(k - 1, (term /= ratio(k - 1)))) break;
+  for (let k = mode, term = 1; k < last; k++) if (add(k + 1, (term *= counts.ratio(k)))) break;
+  for (let k = mode, term = 1; k > first; k--) if (add(k - 1, (term /= counts.ratio(k - 1)))) break;
   return sum / all;
 }
 
