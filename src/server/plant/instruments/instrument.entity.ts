@@ -66,10 +66,14 @@ export class InstrumentQuestion {
   @Column({ name: 'conclusion', type: 'varchar', length: 16, nullable: true })
   conclusion: Conclusion | null;
 
+  /** What was in doubt when it was answered, as JSON: how many results and lots, and the time. */
+  @Column(text('looked_at', { nullable: true }))
+  lookedAt: string | null;
+
   @Column(text('reason', { nullable: true }))
   reason: string | null;
 
-  /** Entry that says the calibration was recorded in error, where nobody had answered before. */
+  /** Entry that says the calibration was recorded in error. */
   @Column(integer('dropped_seq', { nullable: true }))
   droppedSeq: number | null;
 }

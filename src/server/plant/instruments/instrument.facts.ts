@@ -57,6 +57,24 @@ export type InstrumentQuestioned = PlantFact & {
   readonly instrument: string;
 };
 
+/** The time in which nobody can vouch for an instrument. */
+export interface DoubtfulTime {
+  /** The calibration that it starts from; null: it was never known good. */
+  readonly since: string | null;
+  /** The calibration that it ends with; null: it goes on. */
+  readonly until: string | null;
+  /** ISO 8601 UTC instants, both within; null: from its first result, to its last. */
+  readonly from: string | null;
+  readonly to: string | null;
+}
+
+/** What was in doubt when somebody looked: results and lots, and the time the results were taken in. */
+export interface LookedAt {
+  readonly results: number;
+  readonly lots: number;
+  readonly time: DoubtfulTime;
+}
+
 export const CONCLUSIONS = ['no-effect', 'contained'] as const;
 export type Conclusion = (typeof CONCLUSIONS)[number];
 
@@ -68,6 +86,7 @@ export type InstrumentQuestionAnswered = PlantFact & {
   readonly instrument: string;
   /** Whether what it judged still stands (`no-effect`), or was held, inspected again or recalled (`contained`). */
   readonly conclusion: Conclusion;
+  readonly lookedAt: LookedAt;
   readonly reason: string;
   readonly signature: Signature;
 };

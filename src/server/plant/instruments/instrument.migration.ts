@@ -31,6 +31,7 @@ export class Instruments1764001400000 implements MigrationInterface {
         opened_seq: 'integer',
         answered_seq: 'integer?',
         conclusion: 'varchar(16)?',
+        looked_at: 'text?',
         reason: 'text?',
         dropped_seq: 'integer?',
       },

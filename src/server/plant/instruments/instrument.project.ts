@@ -31,18 +31,14 @@ export const projectInstruments = {
       fact.reason,
       fact.calibration,
     ]);
-    await queryRows(tx, 'UPDATE "instrument_question" SET "dropped_seq" = ? WHERE "calibration" = ? AND "answered_seq" IS NULL', [
-      seq,
-      fact.calibration,
-    ]);
+    await queryRows(tx, 'UPDATE "instrument_question" SET "dropped_seq" = ? WHERE "calibration" = ?', [seq, fact.calibration]);
   },
 
   async InstrumentQuestionAnswered(tx: EntityManager, { seq, fact }: Recorded<InstrumentQuestionAnswered>): Promise<void> {
-    await queryRows(tx, 'UPDATE "instrument_question" SET "answered_seq" = ?, "conclusion" = ?, "reason" = ? WHERE "calibration" = ?', [
-      seq,
-      fact.conclusion,
-      fact.reason,
-      fact.calibration,
-    ]);
+    await queryRows(
+      tx,
+      'UPDATE "instrument_question" SET "answered_seq" = ?, "conclusion" = ?, "looked_at" = ?, "reason" = ? WHERE "calibration" = ?',
+      [seq, fact.conclusion, canonicalJson(fact.lookedAt), fact.reason, fact.calibration],
+    );
   },
 };

@@ -1,4 +1,4 @@
-import { because, signedBy } from '../telling/words.facts.js';
+import { because, counted, signedBy } from '../telling/words.facts.js';
 import type { CalibrationVoided, InstrumentCalibrated, InstrumentQuestionAnswered, InstrumentQuestioned } from './instrument.facts.js';
 
 const LEFT: Readonly<Record<InstrumentCalibrated['result'], string>> = {
@@ -19,6 +19,6 @@ export const sayInstruments = {
     `${fact.calibration} puts ${fact.instrument} in doubt: what has it judged since it was last known good?`,
   InstrumentQuestionAnswered: (fact: InstrumentQuestionAnswered): string => {
     const stands = fact.conclusion === 'no-effect' ? 'what it judged still stands' : 'what it judged is contained';
-    return `What ${fact.instrument} judged before ${fact.calibration} was looked at: ${stands}${because(fact.reason)}${signedBy(fact.signature)}`;
+    return `What ${fact.instrument} judged before ${fact.calibration}, ${counted(fact.lookedAt.results, 'result')} on ${counted(fact.lookedAt.lots, 'lot')}, was looked at: ${stands}${because(fact.reason)}${signedBy(fact.signature)}`;
   },
 };

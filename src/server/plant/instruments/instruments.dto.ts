@@ -131,8 +131,8 @@ export class InstrumentQuestionView {
   /** The calibration that asks: it found or left the instrument out of tolerance. */
   calibration: string;
   instrument: string;
-  /** `dropped`: the calibration was recorded in error. */
-  state: 'open' | 'answered' | 'dropped';
+  /** `grown`: answered, but more is in doubt now and waits for an answer; `dropped`: the calibration was recorded in error. */
+  state: 'open' | 'answered' | 'grown' | 'dropped';
   openedSeq: number;
   openedAt: string;
   time: DoubtfulTimeView;
@@ -141,6 +141,9 @@ export class InstrumentQuestionView {
   lots: number;
   conclusion: string | null;
   reason: string | null;
+  /** How many results it was answered for, and how many of those in doubt now the answer did not see. */
+  answeredResults: number | null;
+  unseen: number;
   answeredSeq: number | null;
   answeredAt: string | null;
   answeredBy: string | null;

@@ -4,8 +4,8 @@ import { catalogueByCode, catalogueOf } from '../catalogue/catalogue.query.js';
 import { calibrationsOf } from './calibrations.query.js';
 import type { InstrumentState } from './instrument-state.facts.js';
 import { instrumentStates } from './instrument-state.query.js';
-import type { InstrumentCardView, InstrumentStateView } from './instruments.dto.js';
-import { openQuestionsByInstrument, questionsAbout } from './questions.query.js';
+import type { InstrumentCardView, InstrumentQuestionView, InstrumentStateView } from './instruments.dto.js';
+import { openQuestions, questionsAbout, waits } from './questions.query.js';
 
 /**
  * Every instrument as it stands at an instant: those in use before those withdrawn; among them the ones that no calibration lets be used,
@@ -18,10 +18,10 @@ export async function instrumentList(from: EntityManager, at: string): Promise<I
     records.map(({ code }) => code),
     at,
   );
-  const questions = await openQuestionsByInstrument(from);
+  const questions = await openQuestions(from);
   const key = (view: InstrumentStateView): string => `${view.use === 'withdrawn' ? 1 : 0}${view.dueOn ?? ''.padEnd(10)}${view.code}`;
   return records
-    .map((record) => stateView(record, states.get(record.code)!, questions.get(record.code) ?? []))
+    .map((record) => stateView(record, states.get(record.code)!, asked(questions, record.code)))
     .toSorted((a, b) => (key(a) < key(b) ? -1 : 1));
 }
 
@@ -30,14 +30,16 @@ export async function instrumentCard(from: EntityManager, instrument: string, at
   const record = (await catalogueByCode(from, 'instrument', [instrument])).get(instrument);
   if (!record) return undefined;
   const questions = await questionsAbout(from, instrument);
-  const open = questions.filter((one) => one.state === 'open').map((one) => one.calibration);
   const state = (await instrumentStates(from, [instrument], at)).get(instrument)!;
   return {
-    ...stateView(record, state, open.toReversed()),
+    ...stateView(record, state, asked(questions.filter(waits).toReversed(), instrument)),
     calibrations: await calibrationsOf(from, instrument),
     questions,
   };
 }
+
+const asked = (questions: readonly InstrumentQuestionView[], instrument: string): string[] =>
+  questions.filter((one) => one.instrument === instrument).map((one) => one.calibration);
 
 function stateView(record: Revised<Instrument>, state: InstrumentState, openQuestions: string[]): InstrumentStateView {
   const { why, usable, dueOn, lastCalibration } = state;

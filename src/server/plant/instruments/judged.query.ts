@@ -3,7 +3,7 @@ import { formatQuantity } from '../../../../shared/quantity.js';
 import { safeInteger } from '../../platform/database/columns.js';
 import { queryRows } from '../../platform/database/rows.js';
 import type { JudgedLotView, JudgedResultView } from './judged.dto.js';
-import type { DoubtfulTime } from './known-good.decide.js';
+import type { DoubtfulTime } from './instrument.facts.js';
 
 /** Sorts before and after every instant. */
 const [EVER, NEVER_ENDS] = ['', '9999'];
@@ -75,7 +75,8 @@ export async function judgedLots(from: EntityManager, instrument: string, time: 
 /** Inspections with a result by an instrument in a time that was not taken back. */
 const STANDING = 'SELECT "inspection" FROM "test_result" WHERE "instrument" = ? AND "at" >= ? AND "at" <= ? AND "until_seq" IS NULL';
 
-export async function judgedCounts(
+/** How many results of an instrument in a time stand, and how many lots they judged. */
+export async function countJudged(
   from: EntityManager,
   instrument: string,
   time: DoubtfulTime,
@@ -87,4 +88,20 @@ export async function judgedCounts(
     [instrument, ...bounds(time)],
   );
   return { results: safeInteger(row?.results), lots: safeInteger(row?.lots) };
+}
+
+/** How many of them somebody who looked at entry `seen.seq` did not see: recorded later, or taken outside the time that was looked at. */
+export async function countUnseen(
+  from: EntityManager,
+  instrument: string,
+  time: DoubtfulTime,
+  seen: { readonly seq: number; readonly time: DoubtfulTime },
+): Promise<number> {
+  const [row] = await queryRows<{ results: unknown }>(
+    from,
+    `SELECT count(*) AS "results" FROM "test_result"
+     WHERE "instrument" = ? AND "at" >= ? AND "at" <= ? AND "until_seq" IS NULL AND ("since_seq" > ? OR "at" < ? OR "at" > ?)`,
+    [instrument, ...bounds(time), seen.seq, ...bounds(seen.time)],
+  );
+  return safeInteger(row?.results);
 }

@@ -1,4 +1,4 @@
-import type { AsFound, CalibrationResult } from './instrument.facts.js';
+import type { AsFound, CalibrationResult, DoubtfulTime } from './instrument.facts.js';
 
 /** A calibration that stands, as far as it says what results were worth. */
 export interface CalibrationThen {
@@ -6,17 +6,6 @@ export interface CalibrationThen {
   readonly calibratedAt: string;
   readonly asFound: AsFound;
   readonly result: CalibrationResult;
-}
-
-/** The time in which nobody can vouch for an instrument. */
-export interface DoubtfulTime {
-  /** The calibration that it starts from; null: it was never known good. */
-  readonly since: string | null;
-  /** The calibration that it ends with; null: it goes on. */
-  readonly until: string | null;
-  /** ISO 8601 UTC instants, both within; null: from its first result, to its last. */
-  readonly from: string | null;
-  readonly to: string | null;
 }
 
 /** Whether a calibration leaves it open what its instrument has judged. @see docs/rules/instruments.md I-10 */
@@ -32,12 +21,14 @@ const knownGood = (one: CalibrationThen): boolean => one.asFound === 'in-toleran
  * it may have been used before anybody recorded that it failed.
  * @param calibrations those of the instrument that stand, oldest first
  * @param calibration one of them
+ * @throws Error if it is none of them
  * @see docs/rules/instruments.md I-10
  */
 export function doubtBefore(calibrations: readonly CalibrationThen[], calibration: string): DoubtfulTime {
   const at = calibrations.findIndex((one) => one.calibration === calibration);
   const one = calibrations[at];
-  if (!one || leftGood(one)) return between(calibrations.slice(0, at).findLast(knownGood), one);
+  if (!one) throw new Error(`${calibration} does not stand`);
+  if (leftGood(one)) return between(calibrations.slice(0, at).findLast(knownGood), one);
   const good = calibrations.slice(0, at + 1).findLast(knownGood);
   return between(good, calibrations.slice(at + 1).find(leftGood));
 }
