@@ -132,4 +132,11 @@ describe.each(DATABASES)('release on what an instrument in question measured, on
     done(await plant.as('quality').post(`/api/calibrations/${wrong}/reversal`, { reason: 'it was another viscometer' }));
     expect((await release(lot)).status).toBe(201);
   });
+
+  it('I-9: nor is one in the way that was answered before its calibration turned out to be an error', async () => {
+    const lot = (await receive(plant, [{ item: 'OIL-40', quantity: '50' }]))[0]!;
+    await accept(await measure(lot, 'VISC-1'));
+    done(await plant.as('quality').post(`/api/calibrations/${out}/reversal`, { reason: 'the reference was wrong' }));
+    expect((await release(lot)).status).toBe(201);
+  });
 });
