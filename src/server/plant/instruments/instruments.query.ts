@@ -41,7 +41,7 @@ export async function instrumentCard(from: EntityManager, instrument: string, at
 const asked = (questions: readonly InstrumentQuestionView[], instrument: string): string[] =>
   questions.filter((one) => one.instrument === instrument).map((one) => one.calibration);
 
-function stateView(record: Revised<Instrument>, state: InstrumentState, openQuestions: string[]): InstrumentStateView {
+function stateView(record: Revised<Instrument>, state: InstrumentState, waiting: string[]): InstrumentStateView {
   const { why, usable, dueOn, lastCalibration } = state;
   return {
     code: record.code,
@@ -57,6 +57,6 @@ function stateView(record: Revised<Instrument>, state: InstrumentState, openQues
     dueOn,
     lastCalibration: lastCalibration?.calibration ?? null,
     lastCalibratedAt: lastCalibration?.calibratedAt ?? null,
-    openQuestions,
+    openQuestions: waiting,
   };
 }
