@@ -6,6 +6,7 @@ import { sayImport } from './import/import.say.js';
 import { sayInspection } from './inspection/inspection.say.js';
 import { sayInstruments } from './instruments/instrument.say.js';
 import { sayNonconformance } from './nonconformance/nonconformance.say.js';
+import { sayReviewRule } from './nonconformance/review-rule.say.js';
 import { sayPeople } from './people/people.say.js';
 import { sayProduction } from './production/production.say.js';
 import { sayRecall } from './recall/recall.say.js';
@@ -34,6 +35,7 @@ export const SENTENCES: Readonly<Record<string, Say>> = {
   ...sayReceiving,
   ...sayRelease,
   ...sayReturns,
+  ...sayReviewRule,
   ...sayStockDocuments,
 };
 

@@ -43,6 +43,15 @@ export type HoldLifted = PlantFact & {
   readonly signature: Signature;
 };
 
+/** A report's outcome lets a part of what was held go; what stays is held anew in the same command, by `HoldPlacedByRule`. */
+export type HoldLiftedByReport = PlantFact & {
+  readonly kind: 'HoldLiftedByReport';
+  readonly v: 1;
+  readonly hold: string;
+  readonly report: string;
+  readonly reason: string;
+};
+
 export type SetAside = 'quarantine' | 'expired' | 'held';
 
 export type UrgentReleaseOpened = PlantFact & {

@@ -3,16 +3,23 @@ import { formatSpans } from '../../../../shared/spans.js';
 import type { Recorded } from '../../ledger/fact.js';
 import { insertRows, queryRows } from '../../platform/database/rows.js';
 import { lotIds } from '../stock/lot-ids.query.js';
-import type { HoldLifted, HoldPlaced, HoldPlacedByRule, UrgentReleaseClosed, UrgentReleaseOpened } from './holds.facts.js';
+import type {
+  HoldLifted,
+  HoldLiftedByReport,
+  HoldPlaced,
+  HoldPlacedByRule,
+  UrgentReleaseClosed,
+  UrgentReleaseOpened,
+} from './holds.facts.js';
 
 export const projectHolds = {
   HoldPlaced: (tx: EntityManager, entry: Recorded<HoldPlaced>): Promise<void> => insertHold(tx, entry),
 
   HoldPlacedByRule: (tx: EntityManager, entry: Recorded<HoldPlacedByRule>): Promise<void> => insertHold(tx, entry),
 
-  async HoldLifted(tx: EntityManager, { seq, fact }: Recorded<HoldLifted>): Promise<void> {
-    await queryRows(tx, 'UPDATE "hold" SET "lifted_seq" = ?, "lift_reason" = ? WHERE "code" = ?', [seq, fact.reason, fact.hold]);
-  },
+  HoldLifted: (tx: EntityManager, entry: Recorded<HoldLifted>): Promise<void> => lift(tx, entry),
+
+  HoldLiftedByReport: (tx: EntityManager, entry: Recorded<HoldLiftedByReport>): Promise<void> => lift(tx, entry),
 
   async UrgentReleaseOpened(tx: EntityManager, { seq, fact }: Recorded<UrgentReleaseOpened>): Promise<void> {
     const lotId = (await lotIds(tx, [fact.lot])).get(fact.lot)!;
@@ -42,6 +49,10 @@ export const projectHolds = {
     ]);
   },
 };
+
+async function lift(tx: EntityManager, { seq, fact }: Recorded<HoldLifted | HoldLiftedByReport>): Promise<void> {
+  await queryRows(tx, 'UPDATE "hold" SET "lifted_seq" = ?, "lift_reason" = ? WHERE "code" = ?', [seq, fact.reason, fact.hold]);
+}
 
 async function insertHold(tx: EntityManager, { seq, at, fact }: Recorded<HoldPlaced | HoldPlacedByRule>): Promise<void> {
   const ids = await lotIds(

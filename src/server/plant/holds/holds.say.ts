@@ -1,5 +1,12 @@
 import { type Known, listed, partOf, signedBy } from '../telling/words.facts.js';
-import type { HoldLifted, HoldPlaced, HoldPlacedByRule, UrgentReleaseClosed, UrgentReleaseOpened } from './holds.facts.js';
+import type {
+  HoldLifted,
+  HoldLiftedByReport,
+  HoldPlaced,
+  HoldPlacedByRule,
+  UrgentReleaseClosed,
+  UrgentReleaseOpened,
+} from './holds.facts.js';
 
 export const sayHolds = {
   HoldPlaced: (fact: HoldPlaced, known: Known): string =>
@@ -7,6 +14,7 @@ export const sayHolds = {
   HoldPlacedByRule: (fact: HoldPlacedByRule, known: Known): string =>
     `Hold ${fact.hold} placed by rule on ${listed(fact.parts.map((part) => partOf(part, known)))}${fact.reaches ? ' and on everything made from it' : ''}: ${fact.reason}; ${fact.owner} owns it`,
   HoldLifted: (fact: HoldLifted): string => `Hold ${fact.hold} lifted: ${fact.reason}${signedBy(fact.signature)}`,
+  HoldLiftedByReport: (fact: HoldLiftedByReport): string => `Hold ${fact.hold} lifted by the outcome of ${fact.report}: ${fact.reason}`,
   UrgentReleaseOpened: (fact: UrgentReleaseOpened, known: Known): string =>
     `Urgent release ${fact.urgentRelease} of ${partOf(fact, known)} although ${listed(fact.setsAside.map((what) => SET_ASIDE[what]))}: ${fact.reason}${signedBy(fact.signature)}`,
   UrgentReleaseClosed: (fact: UrgentReleaseClosed): string =>

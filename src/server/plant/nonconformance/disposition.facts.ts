@@ -86,7 +86,10 @@ export type DispositionCarriedOut = PlantFact & {
   readonly sorted: { readonly conforming: AffectedPart | null; readonly nonconforming: AffectedPart | null } | null;
   /** Rework, repair: the inspection that was opened for what was done. Regrade: the lot the pieces are now. */
   readonly opens: string | null;
+  /** Also the lot that reworked pieces went into; null where they are what they were. */
   readonly becomes: string | null;
+  /** Concession: the hold that marks what is under it. */
+  readonly hold: string | null;
 };
 
 /** Rework and repair: an inspection on results made after it has accepted the pieces (21 CFR 820.90(b)(2)). */

@@ -114,6 +114,11 @@ export function checkMove(no: Reasons, report: Report, to: ReportState, state: N
   for (const need of move.needs) CHECK[need](no, report, state);
 }
 
+/** Adds the needs of one move that are not met, whatever state the report is in. @see docs/rules/nonconformance.md NR-2 */
+export function checkNeeds(no: Reasons, report: Report, from: ReportState, to: ReportState, state: NeedState): void {
+  for (const need of moveBetween(from, to)?.needs ?? []) CHECK[need](no, report, state);
+}
+
 /** Whether a report could make a move now. */
 export function couldMove(report: Report, to: ReportState, state: NeedState, reasons: Reasons): boolean {
   checkMove(reasons, report, to, state);
