@@ -153,7 +153,8 @@ describe.each(DATABASES)('nonconformance reports on %s', (database) => {
       { from: label!, to: 'F-3', toSpan: [1, 30] },
     ]);
     expect(await usable('F-3')).toEqual([]);
-    const { report } = await raise('F-2', { parts: [{ lot: 'F-2', pieces: '1-10' }] });
+    const { report } = await raise('F-2', { parts: [{ lot: 'F-2', pieces: '1-8' }] });
+    await done(`/${report}/parts`, { lot: 'F-2', pieces: '9-10', relation: 'same-lot', affected: true, reason: 'next in line' });
     const { body } = await plant
       .as('quality')
       .get<{ lot: string; pieces: string; relation: string; shipped: boolean; judged: string | null }[]>(

@@ -35,7 +35,7 @@ export function decideContain(
   const { report } = state;
   checkCanMove(no, report, 'contained');
   no.throwIfAny();
-  const parts = report.affected.flatMap((part) => notHeld(part, state));
+  const parts = byLot(report.affected).flatMap((part) => notHeld(part, state));
   const reason = `affected by nonconformance report ${report.report}: ${report.raised.fact.requirement}`;
   const placed = [parts.filter((part) => part.quantityMicro === null), parts.filter((part) => part.quantityMicro !== null)].flatMap(
     (of, i): HoldPlaced[] =>
@@ -65,6 +65,17 @@ export function decideContain(
     signature,
   };
   return [...placed, contained];
+}
+
+/** A hold names each lot once. */
+export function byLot(parts: readonly AffectedPart[]): AffectedPart[] {
+  const lots = new Map<string, AffectedPart>();
+  for (const part of parts) {
+    const before = lots.get(part.lot);
+    const spans = part.spans === null ? null : unionSpans(before?.spans ?? [], part.spans);
+    lots.set(part.lot, { lot: part.lot, spans, quantityMicro: spans === null ? (before?.quantityMicro ?? 0) + part.quantityMicro! : null });
+  }
+  return [...lots.values()];
 }
 
 /** What of a part is stopped by none of the holds; a bulk lot of which all that is here is affected is held whole. */
