@@ -1,6 +1,6 @@
 import { Injectable } from '@nestjs/common';
 import type { EntityManager } from 'typeorm';
-import { formatSpans, type SpanSet, subtractSpans, unionSpans, wholeLot } from '../../../../shared/spans.js';
+import { coversSpans, formatSpans, type SpanSet, subtractSpans, unionSpans, wholeLot } from '../../../../shared/spans.js';
 import { Reader } from '../../platform/database/reader.js';
 import type { Genealogy } from '../../trace/genealogy.js';
 import { GenealogyIndex } from '../../trace/genealogy-index.js';
@@ -8,7 +8,7 @@ import { placesAt } from '../../trace/trace.query.js';
 import { lotIds } from '../stock/lot-ids.query.js';
 import { ReportConsignees } from './consignees.service.js';
 import type { ProposalView } from './proposals.dto.js';
-import type { Relation } from './nonconformance.facts.js';
+import type { AffectedPart, Relation } from './nonconformance.facts.js';
 import type { Report } from './report-state.facts.js';
 import { reportState } from './report.query.js';
 import { unknownReport } from './report.service.js';
@@ -131,7 +131,7 @@ export class ProposalsService {
     return found
       .map((one): ProposalView => {
         const { lot, item } = this.index.cards[one.lot]!;
-        const judged = report.judged.filter((entry) => entry.fact.part.lot === lot && entry.fact.relation === one.relation).at(-1);
+        const judged = report.judged.filter((entry) => covers(entry.fact.part, lot, one.spans)).at(-1);
         return {
           lot,
           item,
@@ -145,6 +145,10 @@ export class ProposalsService {
       .toSorted((a, b) => (`${a.relation}\u0000${a.lot}` < `${b.relation}\u0000${b.lot}` ? -1 : 1));
   }
 }
+
+/** Whether a judgement was on all of what is proposed. */
+const covers = (part: AffectedPart, lot: string, spans: SpanSet | null): boolean =>
+  part.lot === lot && (spans === null || part.spans === null || coversSpans(part.spans, spans));
 
 /** Each lot once, by its nearest relation, without the pieces that are affected already. */
 function firstOfEach(found: readonly Found[], affected: ReadonlyMap<number, SpanSet | null>): Found[] {
