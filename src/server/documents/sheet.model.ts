@@ -26,6 +26,7 @@ export type Block =
   | FactsBlock
   | TableBlock
   | FigureBlock
+  | PhotographsBlock
   | CautionBlock
   | ContentsBlock;
 
@@ -110,6 +111,25 @@ export interface FigureBlock {
   /** The figure in words, for those who cannot see it. */
   readonly alt: string;
   readonly caption?: string;
+}
+
+/** Photographs, two in a row; one by itself is set larger. None is made larger than it is. */
+export interface PhotographsBlock {
+  readonly kind: 'photographs';
+  readonly photographs: readonly Photograph[];
+}
+
+export interface Photograph {
+  /** Pixels, held upright. */
+  readonly width: number;
+  readonly height: number;
+  /** The photograph in words, for those who cannot see it. */
+  readonly alt: string;
+  readonly caption: string;
+  /** Small print below the caption, such as the hash of its content. */
+  readonly note: string;
+  /** JPEG, or PNG without transparency. Read when its page is printed, so that no more than one need be in memory. */
+  read(): Promise<Uint8Array>;
 }
 
 export type Shape =

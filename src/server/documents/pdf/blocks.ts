@@ -4,6 +4,7 @@ import type { Flow } from './flow.js';
 import { setContents, setTitle } from './front.js';
 import { INK } from './palette.js';
 import { PAPER, TYPE } from './paper.js';
+import { photographsKeep, setPhotographs } from './photographs.js';
 import { setTable, tableKeep } from './table.js';
 
 const BODY = PAPER.right - PAPER.left;
@@ -23,6 +24,8 @@ export async function setBlock(flow: Flow, block: Block, rest: readonly Block[])
       return setFacts(flow, block);
     case 'figure':
       return setFigure(flow, block);
+    case 'photographs':
+      return setPhotographs(flow, block);
     case 'caution':
       return setCaution(flow, block);
     case 'contents':
@@ -38,6 +41,8 @@ function keepHeight(flow: Flow, [next, ...rest]: readonly Block[]): number {
   switch (next?.kind) {
     case 'figure':
       return figureKeep(flow, next);
+    case 'photographs':
+      return photographsKeep(flow, next);
     case 'table':
       return next.rows.length === 0 ? 2 * TYPE.body.leading : tableKeep(flow, next);
     case 'heading':

@@ -57,6 +57,8 @@ export interface Canvas {
   rect(x: number, y: number, w: number, h: number, look: { fill?: string; stroke?: Stroke; opacity?: number; radius?: number }): void;
   /** A path in SVG notation, shifted by (x, y). */
   path(d: string, x: number, y: number, look: { fill?: string; stroke?: Stroke }): void;
+  /** A JPEG or plain PNG, held upright, filling the rectangle. */
+  picture(bytes: Uint8Array, x: number, y: number, w: number, h: number): void;
   turned(degrees: number, x: number, y: number, draw: () => void): void;
   /** An entry of the reader's outline, for the place reached. */
   bookmark(text: string): void;
@@ -77,6 +79,7 @@ export class BlankCanvas implements Canvas {
   line(): void {}
   rect(): void {}
   path(): void {}
+  picture(): void {}
   turned(_degrees: number, _x: number, _y: number, draw: () => void): void {
     draw();
   }

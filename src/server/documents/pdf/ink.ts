@@ -171,6 +171,10 @@ export class InkCanvas implements Canvas {
     this.#color = '';
   }
 
+  picture(bytes: Uint8Array, x: number, y: number, w: number, h: number): void {
+    this.#pdf.image(Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength), x, y, { width: w, height: h });
+  }
+
   turned(degrees: number, x: number, y: number, draw: () => void): void {
     this.#pdf.save().rotate(degrees, { origin: [x, y] });
     this.#color = '';

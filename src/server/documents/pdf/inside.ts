@@ -19,6 +19,18 @@ export interface DocumentInside {
   readonly page: { readonly fonts: Record<string, unknown>; readonly structParentTreeKey: number } | null;
   getStructParentTree(): { get(key: number): unknown; add(key: number, value: unknown): unknown };
   ref(data: unknown): { data: unknown; end(): void };
+  /** @throws a text when the picture is none */
+  openImage(bytes: Buffer): ImageInside;
+}
+
+/** What pdfkit finds out about a picture when it opens it. */
+export interface ImageInside {
+  readonly width: number;
+  readonly height: number;
+  /** Of a JPEG, as in its Exif data; above 4 it lies on its side. */
+  readonly orientation?: number;
+  readonly bits?: number;
+  readonly colorSpace?: string;
 }
 
 /** Table attributes have no option in pdfkit: they are set in the element's own dictionary before it is written. */
