@@ -51,7 +51,13 @@ export interface Inspected {
     readonly found: readonly number[];
     readonly standing: string;
   }[];
-  readonly results: readonly { readonly result: number; readonly value: string; readonly within: boolean; readonly followed: boolean }[];
+  readonly results: readonly {
+    readonly result: number;
+    readonly value: string;
+    readonly within: boolean;
+    readonly followed: boolean;
+    readonly files: readonly string[];
+  }[];
   readonly missing: readonly string[];
   readonly failed: readonly string[];
   readonly ended: {

@@ -3,6 +3,7 @@ import { catalogueFernhollow, receive } from '../fernhollow.js';
 import { type Answer, DATABASES, type Plant, startPlant } from '../harness.js';
 import { inspect, type Inspected, inspectionOf, listDefects, planInspection, step } from '../inspecting.js';
 import { expectRebuildEqual } from '../rebuild.js';
+import { sendFile } from '../send-file.js';
 
 interface Refused {
   readonly reasons: readonly { readonly code: string; readonly detail: string; readonly pointer?: string }[];
@@ -179,16 +180,15 @@ describe.each(DATABASES)('inspection on %s', (database) => {
     expect(codes(await refused(inspection, 'results', { characteristic: 'MELT', readings: readings('56', '56', '56') }))).toEqual([
       'result-exists',
     ]);
-    const again = {
-      characteristic: 'MELT',
-      readings: readings('56.1', '56.2', '56.1'),
-      retestOf: 1,
-      reason: 'thermometer had not settled',
-    };
+    const printout = await sendFile(plant, 'bath.txt', Buffer.from('bath 56.1 56.2 56.1'));
+    const { sha256 } = printout.body as { sha256: string };
+    const retest = { retestOf: 1, reason: 'thermometer had not settled', files: [sha256] };
+    const again = { characteristic: 'MELT', readings: readings('56.1', '56.2', '56.1'), ...retest };
+    expect(codes(await refused(inspection, 'results', { ...again, files: ['0'.repeat(64)] }))).toEqual(['file-unknown']);
     const retested = await step(plant, inspection, 'results', again);
-    expect(retested.results.map(({ value, within, followed }) => [value, within, followed])).toEqual([
-      ['53.9', false, true],
-      ['56.1', true, false],
+    expect(retested.results.map(({ value, within, followed, files }) => [value, within, followed, files])).toEqual([
+      ['53.9', false, true, []],
+      ['56.1', true, false, [sha256]],
     ]);
     expect((await step(plant, inspection, 'verdict')).verdict).toBe('accepted');
   });
@@ -216,12 +216,10 @@ describe.each(DATABASES)('inspection on %s', (database) => {
     const inspection = await inspectionOf(plant, await seals());
     await step(plant, inspection, 'begin');
     const by = (n: 1 | 2, item: number) =>
-      plant
-        .as('inspector', n)
-        .post(`/api/inspections/${inspection}/tallies`, {
-          conforming: 3,
-          items: [{ found: [{ defect: 'D-DENT' }], note: `${n}-${item}` }],
-        });
+      plant.as('inspector', n).post(`/api/inspections/${inspection}/tallies`, {
+        conforming: 3,
+        items: [{ found: [{ defect: 'D-DENT' }], note: `${n}-${item}` }],
+      });
     const answers = await Promise.all(Array.from({ length: 20 }, (_, i) => by(i % 2 === 0 ? 1 : 2, i)));
     expect(answers.map((answer) => answer.status)).toEqual(answers.map(() => 201));
     const after = (await plant.as('auditor').get<Inspected & { tallies: { by: string }[] }>(`/api/inspections/${inspection}`)).body;
@@ -232,17 +230,15 @@ describe.each(DATABASES)('inspection on %s', (database) => {
   });
 
   it('suppliers and items have their figures', async () => {
-    const { body } = await plant
-      .as('auditor')
-      .get<
-        {
-          supplier: string;
-          item: string;
-          lots: number;
-          notAccepted: number;
-          nonconformingPerMillion: { estimate: number; lower: number; upper: number };
-        }[]
-      >('/api/figures/suppliers?item=LID-250');
+    const { body } = await plant.as('auditor').get<
+      {
+        supplier: string;
+        item: string;
+        lots: number;
+        notAccepted: number;
+        nonconformingPerMillion: { estimate: number; lower: number; upper: number };
+      }[]
+    >('/api/figures/suppliers?item=LID-250');
     expect(body).toEqual([
       expect.objectContaining({ supplier: 'S-PACK', item: 'LID-250', lots: 8, notAccepted: 2, itemsInspected: 640, itemsNonconforming: 6 }),
     ]);

@@ -127,6 +127,8 @@ export class ResultView extends MeasuredView {
   reason: string | null;
   /** Whether a retest follows it. */
   followed: boolean;
+  /** SHA-256 of stored files: a printout, a photograph. */
+  files: string[];
 }
 
 /** A characteristic of the plan, with its limits. */

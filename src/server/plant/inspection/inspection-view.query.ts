@@ -5,7 +5,7 @@ import { safeInteger } from '../../platform/database/columns.js';
 import { queryRows } from '../../platform/database/rows.js';
 import type { Characteristic } from '../catalogue/inspection-plan.facts.js';
 import { samplePlan, severityFor } from './begin.decide.js';
-import type { InspectedItem, InspectionDecided, Measured, SamplePlan } from './inspection.facts.js';
+import type { InspectedItem, InspectionDecided, Measured, ResultRecorded, SamplePlan } from './inspection.facts.js';
 import type { InspectionState } from './inspection-state.facts.js';
 import { type InspectionRow, inspectionState, switchingOf } from './inspection-state.query.js';
 import type {
@@ -227,14 +227,16 @@ interface ResultRow {
   since_seq: number;
   retest_of: number | null;
   reason: string | null;
+  body: string;
 }
 
 /** Results of the lot, first to last, those that a retest follows too. */
 export async function resultViews(from: EntityManager, inspection: string): Promise<ResultView[]> {
   const rows = await queryRows<ResultRow>(
     from,
-    `SELECT "number", "measured", "person", "at", "since_seq", "retest_of", "reason" FROM "test_result"
-     WHERE "inspection" = ? AND "tally" = 0 ORDER BY "number"`,
+    `SELECT r."number", r."measured", r."person", r."at", r."since_seq", r."retest_of", r."reason", e."body"
+     FROM "test_result" r JOIN "ledger_entry" e ON e."seq" = r."since_seq"
+     WHERE r."inspection" = ? AND r."tally" = 0 ORDER BY r."number"`,
     [inspection],
   );
   const followed = new Set(rows.map((row) => row.retest_of));
@@ -247,6 +249,7 @@ export async function resultViews(from: EntityManager, inspection: string): Prom
     retestOf: row.retest_of,
     reason: row.reason,
     followed: followed.has(row.number),
+    files: [...(JSON.parse(row.body) as ResultRecorded).files],
   }));
 }
 

@@ -32,6 +32,7 @@ const LOT: LotState = {
   holds: [],
   inherited: [],
   urgentReleases: [],
+  grants: [],
 };
 const bulk = (onHand: number, more: Partial<LotState> = {}): LotState => ({
   ...LOT,

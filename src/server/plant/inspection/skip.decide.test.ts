@@ -28,6 +28,7 @@ const LOT: LotState = {
   holds: [],
   inherited: [],
   urgentReleases: [],
+  grants: [],
 };
 const INSPECTION: InspectionState = {
   inspection: 'IN-1',
