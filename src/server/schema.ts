@@ -15,8 +15,10 @@ import { Inspection, InspectionTally, Switching, TestResult } from './plant/insp
 import { Inspections1764001200000 } from './plant/inspection/inspection.migration.js';
 import { Calibration, InstrumentQuestion } from './plant/instruments/instrument.entity.js';
 import { Instruments1764001400000 } from './plant/instruments/instrument.migration.js';
+import { Dispositions1764001600000 } from './plant/nonconformance/dispositions.migration.js';
 import { DispositionRow, NonconformanceReport, ReportPartRow } from './plant/nonconformance/nonconformance.entity.js';
 import { Nonconformance1764001500000 } from './plant/nonconformance/nonconformance.migration.js';
+import { ReviewRuleRow } from './plant/nonconformance/review-rule.entity.js';
 import { ApiKey, Person, PersonAccount, Session, SetUpCode, SignInFailure } from './plant/people/people.entity.js';
 import { People1764000150000 } from './plant/people/people.migration.js';
 import { PartReplacedRow } from './plant/production/replacing.entity.js';
@@ -68,6 +70,7 @@ export const PROJECTED = [
   RecallScopeRow,
   ReportPartRow,
   ReturnLineRow,
+  ReviewRuleRow,
   Run,
   RunChangeover,
   RunCharge,
@@ -115,5 +118,6 @@ export const SCHEMA: Schema = {
     Files1764001300000,
     Instruments1764001400000,
     Nonconformance1764001500000,
+    Dispositions1764001600000,
   ],
 };

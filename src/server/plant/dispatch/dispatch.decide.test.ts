@@ -35,6 +35,7 @@ const lot = (code: string, more: Partial<LotState> = {}): LotState => ({
   holds: [],
   inherited: [],
   urgentReleases: [],
+  grants: [],
   ...more,
 });
 

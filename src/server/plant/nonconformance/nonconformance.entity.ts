@@ -99,4 +99,12 @@ export class DispositionRow {
 
   @Column(integer('since_seq'))
   sinceSeq: number;
+
+  /** Since when it lets its part be reworked, or go out under a concession; null while it does not. */
+  @Column(integer('granted_seq', { nullable: true }))
+  grantedSeq: number | null;
+
+  /** When that was over: the rework carried out, or taken back. */
+  @Column(integer('ended_seq', { nullable: true }))
+  endedSeq: number | null;
 }

@@ -20,6 +20,7 @@ import type {
   ReportReviewed,
   ReportWithdrawn,
 } from './nonconformance.facts.js';
+import type { ReviewRuleSet } from './review-rule.facts.js';
 import type { ReportState } from './states.facts.js';
 
 type Moving = Recorded<
@@ -66,6 +67,23 @@ async function insertParts(tx: EntityManager, seq: number, report: string, parts
   );
 }
 
+/** A signed rework or repair lets its part into a rework run, a concession in force lets it go; what is carried out or taken back does no more. */
+const grant = (tx: EntityManager, seq: number, report: string, disposition: number, kinds: string): Promise<unknown> =>
+  queryRows(tx, `UPDATE "disposition" SET "granted_seq" = ? WHERE "report" = ? AND "disposition" = ? AND "kind" IN (${kinds})`, [
+    seq,
+    report,
+    disposition,
+  ]);
+const REWORKS = `'rework', 'repair'`;
+
+const endRework = (tx: EntityManager, seq: number, report: string, disposition: number | null): Promise<unknown> =>
+  queryRows(
+    tx,
+    `UPDATE "disposition" SET "ended_seq" = ?
+     WHERE "report" = ? AND "kind" IN (${REWORKS}) AND "granted_seq" IS NOT NULL AND "ended_seq" IS NULL${disposition === null ? '' : ' AND "disposition" = ?'}`,
+    disposition === null ? [seq, report] : [seq, report, disposition],
+  );
+
 const setDisposition = (tx: EntityManager, report: string, disposition: number, state: string): Promise<unknown> =>
   queryRows(tx, 'UPDATE "disposition" SET "state" = ? WHERE "report" = ? AND "disposition" = ?', [state, report, disposition]);
 
@@ -96,8 +114,16 @@ export const projectNonconformance = {
   ReportContained: moveOnly,
 
   async ReportReviewed(tx: EntityManager, entry: Recorded<ReportReviewed>): Promise<void> {
+    const { report, severity } = entry.fact;
     await move(tx, entry);
-    await queryRows(tx, 'UPDATE "report" SET "severity" = ? WHERE "code" = ?', [entry.fact.severity, entry.fact.report]);
+    // What was signed for another severity is no longer signed (NR-25).
+    await queryRows(
+      tx,
+      `UPDATE "disposition" SET "state" = 'proposed', "granted_seq" = NULL WHERE "report" = ? AND "state" = 'signed'
+       AND EXISTS (SELECT 1 FROM "report" r WHERE r."code" = ? AND r."severity" <> ?)`,
+      [report, report, severity],
+    );
+    await queryRows(tx, 'UPDATE "report" SET "severity" = ? WHERE "code" = ?', [severity, report]);
   },
 
   async DispositionProposed(tx: EntityManager, entry: Recorded<DispositionProposed>): Promise<void> {
@@ -118,18 +144,31 @@ export const projectNonconformance = {
   },
 
   async DispositionSigned(tx: EntityManager, entry: Recorded<DispositionSigned>): Promise<void> {
+    const { report, disposition, complete } = entry.fact;
     await move(tx, entry);
-    if (entry.fact.complete) await setDisposition(tx, entry.fact.report, entry.fact.disposition, 'signed');
+    if (!complete) return;
+    const [row] = await queryRows<{ state: string }>(tx, 'SELECT "state" FROM "disposition" WHERE "report" = ? AND "disposition" = ?', [
+      report,
+      disposition,
+    ]);
+    if (row?.state !== 'proposed') return; // signed anew after it was carried out
+    await setDisposition(tx, report, disposition, 'signed');
+    await grant(tx, entry.seq, report, disposition, REWORKS);
   },
 
   async DispositionWithdrawn(tx: EntityManager, entry: Recorded<DispositionWithdrawn>): Promise<void> {
+    const { report, disposition } = entry.fact;
     await move(tx, entry);
-    await setDisposition(tx, entry.fact.report, entry.fact.disposition, 'withdrawn');
+    await setDisposition(tx, report, disposition, 'withdrawn');
+    await endRework(tx, entry.seq, report, disposition);
   },
 
   async DispositionCarriedOut(tx: EntityManager, entry: Recorded<DispositionCarriedOut>): Promise<void> {
+    const { report, disposition } = entry.fact;
     await move(tx, entry);
-    await setDisposition(tx, entry.fact.report, entry.fact.disposition, 'carried-out');
+    await setDisposition(tx, report, disposition, 'carried-out');
+    await endRework(tx, entry.seq, report, disposition);
+    await grant(tx, entry.seq, report, disposition, `'concession'`);
   },
 
   async DispositionVerified(tx: EntityManager, entry: Recorded<DispositionVerified>): Promise<void> {
@@ -139,6 +178,15 @@ export const projectNonconformance = {
 
   EffectivenessChecked: moveOnly,
   ReportClosed: moveOnly,
-  ReportWithdrawn: moveOnly,
+
+  async ReportWithdrawn(tx: EntityManager, entry: Recorded<ReportWithdrawn>): Promise<void> {
+    await move(tx, entry);
+    await endRework(tx, entry.seq, entry.fact.report, null);
+  },
+
   ReportReopened: moveOnly,
+
+  async ReviewRuleSet(tx: EntityManager, { seq, fact }: Recorded<ReviewRuleSet>): Promise<void> {
+    await insertRecords(tx, 'review_rule', [{ since_seq: seq, rule: JSON.stringify(fact.rule), reason: fact.reason }]);
+  },
 };

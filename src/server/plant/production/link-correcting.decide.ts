@@ -137,7 +137,7 @@ function lateLink(
   if (toSpans !== null && to.pieces !== null) checkInside(no, to, toSpans, `${pointer}/to`);
   checkOrder(no, ask, from, to, state, command, pointer);
   if (!part) return null;
-  const use = { spans: part.spans, quantityMicro: part.quantityMicro, on: ask.at.slice(0, 10) };
+  const use = { spans: part.spans, quantityMicro: part.quantityMicro, on: ask.at.slice(0, 10), rework: command.kind === 'rework' };
   checkUsable(no, from, use);
   const massMicro = chargedMass(no, { item: state.items.get(from.item)!, ...part }, state.items.get(to.item)!, pointer);
   const [fromSpan, toSpan] = [oneSpan(part.spans), oneSpan(toSpans)];

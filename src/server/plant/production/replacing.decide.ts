@@ -42,6 +42,8 @@ export interface ReplacingState {
   readonly lots: ReadonlyMap<string, LotState>;
   readonly inUnit: readonly FittedPart[];
   readonly locationKnown: boolean;
+  /** Open nonconformance reports that affect the unit and have not decided on reworking it. */
+  readonly undecided: readonly string[];
 }
 
 /**
@@ -61,12 +63,16 @@ export function decideReplace(command: ReplacePart, state: ReplacingState): Part
   if (!old) no.unknown('lot-unknown', `no lot ${command.removed.lot}`, { pointer: '/removed/lot' });
   if (!fresh) no.unknown('lot-unknown', `no lot ${command.fitted.lot}`, { pointer: '/fitted/lot' });
   checkUnit(no, command, unit);
+  for (const report of state.undecided) {
+    const detail = `${report} affects piece ${command.unit.piece} of ${command.unit.lot}, and has no signed rework or repair of it`;
+    no.conflict('rework-not-decided', detail, { pointer: '/unit', lot: command.unit.lot, report });
+  }
   no.throwIfAny();
   const removed = settle(no, old!, command.removed, '/removed');
   const fitted = settle(no, fresh!, command.fitted, '/fitted');
   no.throwIfAny();
   const source = findFitted(no, removed!, command, state);
-  const use = { spans: spansOf(fitted!), quantityMicro: fitted!.quantityMicro, on: command.replacedAt.slice(0, 10) };
+  const use = { spans: spansOf(fitted!), quantityMicro: fitted!.quantityMicro, on: command.replacedAt.slice(0, 10), rework: true };
   const urgentReleases = checkUsable(no, fresh!, use);
   if (command.replacedAt < fresh!.bornAt)
     no.conflict('used-before-made', `${fresh!.lot} came into being at ${fresh!.bornAt}, after that`, { pointer: '/at' });

@@ -6,6 +6,7 @@ import { Reader } from '../../platform/database/reader.js';
 import { queryRows } from '../../platform/database/rows.js';
 import { Lineage } from '../../trace/lineage.js';
 import { Commands } from '../commands.js';
+import { reworkNotDecided } from '../nonconformance/grants.query.js';
 import type { Actor } from '../people/access.js';
 import { lotStates } from '../stock/lot-state.query.js';
 import { buildRecord } from './build-record.query.js';
@@ -54,6 +55,7 @@ export class ReplacingService {
           run,
           lots: await lotStates(tx, this.lineage, wanted),
           inUnit: await fittedNow(tx, unit.lot, unit.piece),
+          undecided: await reworkNotDecided(tx, unit.lot, unit.piece),
           locationKnown: dto.location !== undefined && (await knownLocations(tx, [dto.location])).has(dto.location),
         },
       );

@@ -28,6 +28,7 @@ const LOT: LotState = {
   holds: [],
   inherited: [],
   urgentReleases: [],
+  grants: [],
 };
 const BULK: Partial<LotState> = { pieces: null, statuses: new Map([['quarantine', null]]) };
 const MIXED: Partial<LotState> = {
@@ -46,6 +47,8 @@ const stateOf = (lot: Partial<LotState>, more: Partial<ReleaseState> = {}): Rele
   unexplained: [],
   inspections: [],
   questions: [],
+  unverified: [],
+  reworkedSince: [],
   on: '2026-03-02',
   ...more,
 });

@@ -1,5 +1,5 @@
 import { Reasons } from '../../../../shared/refusal.js';
-import { formatSpans, intersectSpans, type SpanSet, subtractSpans } from '../../../../shared/spans.js';
+import { formatSpans, intersectSpans, type Span, spanSet, type SpanSet, subtractSpans } from '../../../../shared/spans.js';
 import { type LotInspection, type Standing, standingOver } from '../inspection/standing.decide.js';
 import type { Signature } from '../people/signature.js';
 import type { LotStatus } from '../stock/effects.facts.js';
@@ -26,6 +26,10 @@ export interface ReleaseState {
   readonly inspections: readonly LotInspection[];
   /** What instruments found out of tolerance have judged of the lot, and nobody has answered for yet. */
   readonly questions: readonly QuestionedInspections[];
+  /** Reworks and repairs of it, or of what it was reworked from, that no inspection has verified. */
+  readonly unverified: readonly Unverified[];
+  /** Pieces in which a part was replaced after an inspection of them was opened. */
+  readonly reworkedSince: readonly ReworkedSince[];
   readonly on: string;
 }
 
@@ -35,6 +39,19 @@ export interface QuestionedInspections {
   /** The calibration that asks. */
   readonly calibration: string;
   readonly inspections: readonly string[];
+}
+
+/** A rework or repair decided in a nonconformance report. */
+export interface Unverified {
+  readonly report: string;
+  readonly disposition: number;
+  /** Pieces of the lot it is about; null: all of it. */
+  readonly spans: SpanSet | null;
+}
+
+export interface ReworkedSince {
+  readonly inspection: string;
+  readonly piece: number;
 }
 
 /**
@@ -57,6 +74,11 @@ export function decideRelease(command: Decide, state: ReleaseState, signature: S
   for (const one of standingOver(state.inspections, spans)) {
     checkInspection(no, lot, one);
     checkQuestions(no, lot, one, state.questions);
+    checkReworked(no, lot, one, state.reworkedSince);
+  }
+  for (const { report, disposition } of state.unverified.filter((one) => meets(one.spans, spans))) {
+    const detail = `${lot.lot} is reworked for disposition ${disposition} of ${report}, which no inspection has verified yet`;
+    no.conflict('rework-unverified', detail, { lot: lot.lot, report, disposition });
   }
   if (lot.expiresOn !== null && lot.expiresOn < state.on) {
     no.conflict('lot-expired', `${lot.lot} expired on ${lot.expiresOn}`, { lot: lot.lot, expiresOn: lot.expiresOn });
@@ -149,6 +171,16 @@ function checkQuestions(no: Reasons, { lot }: LotState, { inspection, of }: Stan
     const detail = `${instrument} measured ${part} at inspection ${inspection} and ${calibration} puts it in doubt: quality has to answer what it judged`;
     no.conflict('test-instrument-questioned', detail, { lot, inspection, instrument, calibration });
   }
+}
+
+/** What was accepted before a part was replaced is not what stands there now (21 CFR 820.90(b)(2)). */
+function checkReworked(no: Reasons, { lot }: LotState, { inspection, verdict, of }: Standing, since: readonly ReworkedSince[]): void {
+  if (verdict !== 'accepted' || of === null) return;
+  const reworked = spanSet(since.filter((one) => one.inspection === inspection).map((one): Span => [one.piece, one.piece]));
+  const pieces = intersectSpans(of, reworked);
+  if (pieces.length === 0) return;
+  const detail = `inspection ${inspection} accepted pieces ${formatSpans(pieces)} of ${lot} before they were reworked: ask for another`;
+  no.conflict('inspected-before-rework', detail, { lot, inspection, pieces: formatSpans(pieces) });
 }
 
 const decided = (command: Decide, spans: SpanSet | null, signature: Signature, status: LotStatus) =>

@@ -6,21 +6,36 @@ import { lotInspections } from '../inspection/lot-inspections.query.js';
 import { openQuestionsOn } from '../instruments/open-questions.query.js';
 import type { Lineage } from '../../trace/lineage.js';
 import { lotStates } from '../stock/lot-state.query.js';
-import type { Decide, ReleaseState } from './release.decide.js';
+import { unverifiedReworks } from '../nonconformance/grants.query.js';
+import { heldAt } from '../stock/lot-state.facts.js';
+import type { Decide, ReleaseState, ReworkedSince } from './release.decide.js';
 import type { ReleaseFact } from './release.facts.js';
 import type { QualityDecisionView } from './release.dto.js';
 
 export async function releaseState(tx: EntityManager, lineage: Lineage, command: Decide, on: string): Promise<ReleaseState> {
   const lot = (await lotStates(tx, lineage, [{ lot: command.lot, spans: command.pieces ?? null }])).get(command.lot);
-  if (!lot) return { lot, makers: [], unexplained: [], inspections: [], questions: [], on };
+  if (!lot) return { lot, makers: [], unexplained: [], inspections: [], questions: [], unverified: [], reworkedSince: [], on };
   return {
     lot,
     makers: await makersOf(tx, lot.bornSeq, lot.source),
     unexplained: await unexplained(tx, lot.source),
     inspections: await lotInspections(tx, lot.lot),
+    unverified: await unverifiedReworks(tx, lot, heldAt(lot, 'on-hand').spans),
+    reworkedSince: await reworkedSince(tx, lot.lot),
     questions: await openQuestionsOn(tx, lot.lot),
     on,
   };
+}
+
+/** Inspections of a lot that were opened before a part was replaced in a piece of it, with the piece. */
+async function reworkedSince(tx: EntityManager, lot: string): Promise<ReworkedSince[]> {
+  const rows = await queryRows<{ code: string; unit_piece: number }>(
+    tx,
+    `SELECT DISTINCT i."code", p."unit_piece" FROM "part_replaced" p JOIN "inspection" i ON i."lot" = p."unit_lot" AND i."opened_seq" < p."seq"
+     WHERE p."unit_lot" = ? ORDER BY i."code", p."unit_piece"`,
+    [lot],
+  );
+  return rows.map((row) => ({ inspection: row.code, piece: row.unit_piece }));
 }
 
 /** What the closing of a run found out of its limits, without what has been explained since (21 CFR 211.192). */

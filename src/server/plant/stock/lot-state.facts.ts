@@ -1,5 +1,6 @@
 import { intersectSpans, type SpanSet, subtractSpans, unionSpans, wholeLot } from '../../../../shared/spans.js';
 import type { OpenHold, OpenUrgentRelease } from '../holds/holds.facts.js';
+import type { Grant } from '../nonconformance/grants.facts.js';
 import type { Fate, LotStatus, Origin, Place, Unit } from './effects.facts.js';
 
 /** A part of a lot at one place now. */
@@ -35,6 +36,8 @@ export interface LotState {
   /** Open reaching holds on anything the wanted part descends from. */
   readonly inherited: readonly OpenHold[];
   readonly urgentReleases: readonly OpenUrgentRelease[];
+  /** What dispositions in force let it do. */
+  readonly grants: readonly Grant[];
 }
 
 export const isNumbered = (lot: LotState): boolean => lot.pieces !== null;

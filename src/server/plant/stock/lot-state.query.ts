@@ -5,6 +5,7 @@ import { selectIn } from '../../platform/database/rows.js';
 import type { Lineage } from '../../trace/lineage.js';
 import type { OpenHold } from '../holds/holds.facts.js';
 import { openHolds, openUrgentReleases } from '../holds/holds.query.js';
+import { grantsOf } from '../nonconformance/grants.query.js';
 import type { Fate, LotStatus, Origin, Unit } from './effects.facts.js';
 import { type LotState, meets, type PartAt } from './lot-state.facts.js';
 
@@ -64,6 +65,7 @@ export async function lotStates(tx: EntityManager, lineage: Lineage, wanted: rea
   );
   const holds = await openHolds(tx);
   const urgent = await openUrgentReleases(tx);
+  const grants = await grantsOf(tx, lots);
   const states = new Map<string, LotState>();
   for (const lot of lots) {
     const parts = wanted.filter((part) => part.lot === lot.code).map((part) => part.spans);
@@ -94,6 +96,7 @@ export async function lotStates(tx: EntityManager, lineage: Lineage, wanted: rea
       holds: holds.filter((hold) => hold.lotId === lot.id),
       inherited: await inheritedHolds(tx, lineage, lot, parts, holds),
       urgentReleases: urgent.filter((release) => release.lotId === lot.id),
+      grants: grants.get(lot.code) ?? [],
     });
   }
   return states;

@@ -25,6 +25,7 @@ const STATE: Omit<LotState, 'pieces' | 'places' | 'statuses'> = {
   holds: [],
   inherited: [],
   urgentReleases: [],
+  grants: [],
 };
 
 /** 100 kg released: 60 at A, 40 at B. */
