@@ -11,6 +11,7 @@ import { benchImport } from './import.bench.js';
 import { benchRecallPdf } from './recall-pdf.bench.js';
 import { runNode } from './run-node.js';
 import { benchStart, benchTrace } from './server.bench.js';
+import { benchSuspects } from './suspects.bench.js';
 import { benchVerify } from './verify.bench.js';
 
 /** In the order they run: the first brings the plant over that the next ask. */
@@ -22,6 +23,7 @@ const BENCHES: Readonly<Record<string, (bars: Bars, folder: string) => Promise<v
   verify: benchVerify,
   commands: benchCommands,
   'recall-pdf': (bars) => benchRecallPdf((line) => bars.said(line)),
+  suspects: benchSuspects,
   engine: (bars) => benchEngine(bars.print),
 };
 
