@@ -14,7 +14,13 @@ const BAR = BODY_WIDTH - LABEL - AMOUNT;
  * Affected against disposed of, lot by lot and in all, as bars that fill and as figures.
  * @see docs/rules/nonconformance.md NR-20, NR-51
  */
-export function account({ accounts, addsUp }: NonconformanceReport): Block[] {
+export function account({ accounts, addsUp, state }: NonconformanceReport): Block[] {
+  if (state === 'withdrawn' && !addsUp) {
+    return [
+      { kind: 'heading', level: 2, text: 'Does it add up?' },
+      { kind: 'paragraph', text: 'Nothing was to be disposed of: the report was withdrawn.' },
+    ];
+  }
   return [
     { kind: 'heading', level: 2, text: 'Does it add up?' },
     {

@@ -53,7 +53,9 @@ function titleBlock(report: NonconformanceReport): Block {
       { label: 'Severity', value: capital(report.severity), accent: report.severity === 'critical' },
       { label: 'Affected', value: affectedInAll(report) },
       { label: 'Lots', value: writtenCount(report.accounts.length) },
-      { label: 'Dispositions', value: report.addsUp ? 'Add up' : 'Do not add up', accent: !report.addsUp },
+      report.state === 'withdrawn'
+        ? { label: 'Dispositions', value: 'None needed' }
+        : { label: 'Dispositions', value: report.addsUp ? 'Add up' : 'Do not add up', accent: !report.addsUp },
     ],
   };
 }

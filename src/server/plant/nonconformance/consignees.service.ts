@@ -15,9 +15,12 @@ import type { Report } from './report-state.facts.js';
 export class ReportConsignees {
   constructor(private readonly index: GenealogyIndex) {}
 
-  /** Customers that anything affected, or made from it, went to, with what each has; by code. */
-  async consigneesOf(from: EntityManager, report: Report): Promise<Consignee[]> {
-    const { traced, seq } = await this.reach(from, report);
+  /**
+   * Customers that anything affected, or made from it, went to, with what each has; by code.
+   * @param asKnownAt ledger entry; left out: everything recorded
+   */
+  async consigneesOf(from: EntityManager, report: Report, asKnownAt?: number): Promise<Consignee[]> {
+    const { traced, seq } = await this.reach(from, report, asKnownAt);
     const affected = affectedBy(traced);
     const dispatched = await placesAt(
       from,
@@ -37,8 +40,9 @@ export class ReportConsignees {
   }
 
   /** A forward trace of all that is affected. */
-  async reach(from: EntityManager, report: Report): Promise<{ traced: Traced; seq: number }> {
+  async reach(from: EntityManager, report: Report, asKnownAt?: number): Promise<{ traced: Traced; seq: number }> {
     const genealogy = await this.index.current();
+    const seq = asKnownAt ?? genealogy.committedSeq;
     const ids = await lotIds(
       from,
       report.affected.map((part) => part.lot),
@@ -49,6 +53,6 @@ export class ReportConsignees {
       const before = origins.get(id)?.spans;
       origins.set(id, { lot: id, spans: spans === null ? null : spanSet([...(before ?? []), ...spans]) });
     }
-    return { traced: traceForward(genealogy, [...origins.values()]), seq: genealogy.committedSeq };
+    return { traced: traceForward(genealogy, [...origins.values()], { asKnownAt: seq }), seq };
   }
 }

@@ -26,8 +26,11 @@ const KINDS: Readonly<Record<ReportFact['kind'], true>> = {
   ReportReopened: true,
 };
 
-/** A report as its entries make it; undefined if there is none of that number. */
-export async function reportState(tx: EntityManager, report: string): Promise<Report | undefined> {
+/**
+ * A report as its entries make it; undefined if there is none of that number.
+ * @param asKnownAt entries after this one are left out
+ */
+export async function reportState(tx: EntityManager, report: string, asKnownAt = Number.MAX_SAFE_INTEGER): Promise<Report | undefined> {
   const rows = await queryRows<{ seq: number; at: string; actor: string; kind: string; body: string }>(
     tx,
     `SELECT e."seq", e."at", e."actor", e."kind", e."body" FROM "entry_subject" s JOIN "ledger_entry" e ON e."seq" = s."seq"
@@ -35,7 +38,7 @@ export async function reportState(tx: EntityManager, report: string): Promise<Re
     [report],
   );
   const entries = rows
-    .filter((row) => row.kind in KINDS)
+    .filter((row) => row.kind in KINDS && row.seq <= asKnownAt)
     .map((row): ReportEntry => ({ seq: row.seq, at: row.at, actor: row.actor, fact: JSON.parse(row.body) as ReportFact }))
     .filter((entry) => entry.fact.report === report);
   return reportOf(entries);
