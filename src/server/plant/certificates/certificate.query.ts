@@ -56,8 +56,12 @@ function releasable(lot: string, state: LotState | undefined): LotState {
   const known = state!;
   const spans = known.statuses.get('released');
   if (spans === undefined) no.conflict('lot-not-released', `${lot} is not released: there is nothing to certify`, { lot });
-  for (const hold of [...known.holds.filter((one) => meets(one.spans, spans ?? null)), ...known.inherited]) {
+  for (const hold of known.holds.filter((one) => meets(one.spans, spans ?? null))) {
     no.conflict('lot-held', `${lot} is on hold ${hold.hold}: ${hold.reason}`, { lot, hold: hold.hold });
+  }
+  for (const hold of known.inherited) {
+    const detail = `${lot} was made from ${hold.lot}, which is on hold ${hold.hold}: ${hold.reason}`;
+    no.conflict('made-from-held', detail, { lot, hold: hold.hold, heldLot: hold.lot });
   }
   no.throwIfAny();
   return known;
