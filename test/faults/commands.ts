@@ -6,6 +6,7 @@ import { CALIBRATING } from './calibrating-story.js';
 import { INSPECTING } from './inspecting-story.js';
 import { MAKING, MATERIALS } from './making-story.js';
 import { PLANNING } from './planning-story.js';
+import { RECALLING } from './recalling-story.js';
 import { REPORTING } from './reporting-story.js';
 import { part, signed, type Step, type Told } from './step.js';
 
@@ -230,6 +231,7 @@ export const STORY: readonly Step[] = [
   },
 
   ...REPORTING,
+  ...RECALLING,
 
   // people
   {
@@ -275,6 +277,7 @@ export const NO_COMMANDS: ReadonlySet<string> = new Set([
   'POST /api/set-up',
   'POST /api/sign-in',
   'POST /api/sign-out',
+  'POST /api/trace/suspects',
 ]);
 
 const BOUNDARY = 'x-fernhollow-x';

@@ -9,6 +9,7 @@ import { sayNonconformance } from './nonconformance/nonconformance.say.js';
 import { sayReviewRule } from './nonconformance/review-rule.say.js';
 import { sayPeople } from './people/people.say.js';
 import { sayProduction } from './production/production.say.js';
+import { sayRecallProgress } from './recall/progress.say.js';
 import { sayRecall } from './recall/recall.say.js';
 import { sayReceiving } from './receiving/receiving.say.js';
 import { sayRelease } from './release/release.say.js';
@@ -32,6 +33,7 @@ export const SENTENCES: Readonly<Record<string, Say>> = {
   ...sayPeople,
   ...sayProduction,
   ...sayRecall,
+  ...sayRecallProgress,
   ...sayReceiving,
   ...sayRelease,
   ...sayReturns,

@@ -1,5 +1,5 @@
 import { Type } from 'class-transformer';
-import { ArrayMaxSize, ArrayMinSize, IsArray, IsBoolean, IsIn, IsInt, IsOptional, Min, ValidateNested } from 'class-validator';
+import { ArrayMaxSize, ArrayMinSize, ArrayUnique, IsArray, IsBoolean, IsIn, IsInt, IsOptional, Min, ValidateNested } from 'class-validator';
 import { CommandDto } from '../../platform/http/command.dto.js';
 import { IsCode, IsPieces, IsPlainText } from '../../platform/http/fields.js';
 import { RECALL_TYPES, type RecallType, SCOPES, type ScopeName } from './recall.facts.js';
@@ -101,6 +101,15 @@ export class OpenRecallDto extends RecallScopeDto {
   @IsOptional()
   @IsPlainText(500)
   contact?: string;
+
+  /** Nonconformance reports the recall comes from. */
+  @IsOptional()
+  @IsArray()
+  @ArrayMinSize(1)
+  @ArrayMaxSize(100)
+  @ArrayUnique()
+  @IsCode({ each: true })
+  reports?: string[];
 }
 
 export class RecallPartView {
@@ -130,7 +139,12 @@ export class RecallHeadView {
   title: string;
   type: RecallType;
   drill: boolean;
+  /** Open, or closed by two signatures. */
   status: string;
+  /** As the strategy has it; null while none is set. */
+  class: string | null;
+  /** Nonconformance reports it comes from. */
+  reports: string[];
   what: string;
   reason: string;
   hazard: string | null;

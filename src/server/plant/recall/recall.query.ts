@@ -2,6 +2,7 @@ import type { EntityManager } from 'typeorm';
 import { parseSpans } from '../../../../shared/spans.js';
 import { queryRows, selectIn } from '../../platform/database/rows.js';
 import type { Affected } from './affected.js';
+import type { Progress } from './progress-state.facts.js';
 import type { RecallHeadView } from './recall.dto.js';
 import type { FrozenScope, RecallType, ScopeName, ScopePart } from './recall.facts.js';
 
@@ -136,12 +137,14 @@ export async function frozenParts(from: EntityManager, recall: string, version: 
   return new Map(rows.map((row) => [row.lot_id, row.spans === null ? null : parseSpans(row.spans)]));
 }
 
-export const headView = (record: RecallRecord): RecallHeadView => ({
+export const headView = (record: RecallRecord, progress: Progress): RecallHeadView => ({
   recall: record.recall,
   title: record.title,
   type: record.type,
   drill: record.drill,
-  status: 'open',
+  status: progress.closed ? 'closed' : 'open',
+  class: progress.strategies.at(-1)?.fact.terms.class ?? null,
+  reports: [...progress.reports],
   what: record.what,
   reason: record.reason,
   hazard: record.hazard,

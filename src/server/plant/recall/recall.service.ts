@@ -1,6 +1,7 @@
 import { Injectable } from '@nestjs/common';
 import type { EntityManager } from 'typeorm';
 import type { Writable } from 'node:stream';
+import { Reasons } from '../../../../shared/refusal.js';
 import type { RecallReport } from '../../documents/recall-report.types.js';
 import { ledgerHead } from '../../ledger/read.js';
 import { Reader } from '../../platform/database/reader.js';
@@ -13,11 +14,14 @@ import { figuresAt } from './figures.query.js';
 import { knownLots } from './known-at.query.js';
 import { decideOpenRecall, decideRescope, type RecallState } from './recall.decide.js';
 import type { OpenRecallDto, RecallHeadView, RecallScopeDto, RecallView } from './recall.dto.js';
+import { checkOpen } from './open.decide.js';
+import { knownReports, progressOf } from './progress.query.js';
 import { headView, latestVersion, recallRecords } from './recall.query.js';
 import { RecallReports } from './recall-report.service.js';
 import { affectedIn, RecallScopes } from './recall-scopes.service.js';
 import { amountView, consigneeViews, lotView, reconciliationView, totalsView } from './recall-view.js';
 import { standingAt } from './standing.query.js';
+import { decideLinkReports } from './strategy.decide.js';
 
 @Injectable()
 export class RecallService {
@@ -33,7 +37,9 @@ export class RecallService {
     const state = await this.#traced(dto);
     const { recall } = await this.commands.run(actor, dto, async (tx, record) => {
       const code = await nextDocument(tx, 'recall', 'RC');
-      await record([decideOpenRecall(dto, { ...state, recall: code })]);
+      const { reports = [] } = dto;
+      const linked = reports.length === 0 ? [] : [decideLinkReports(code, reports, await knownReports(tx, reports))];
+      await record([decideOpenRecall(dto, { ...state, recall: code }), ...linked]);
       return { recall: code };
     });
     return this.recall(recall);
@@ -49,8 +55,14 @@ export class RecallService {
     return this.recall(number);
   }
 
-  recalls(): Promise<RecallHeadView[]> {
-    return recallRecords(this.reader.manager).then((records) => records.map(headView));
+  async recalls(): Promise<RecallHeadView[]> {
+    const from = this.reader.manager;
+    const records = await recallRecords(from);
+    const progress = await progressOf(
+      from,
+      records.map(({ recall }) => recall),
+    );
+    return records.map((record) => headView(record, progress.get(record.recall)!));
   }
 
   /** A recall with its figures as frozen and as of now. */
@@ -64,7 +76,7 @@ export class RecallService {
     const now = await figuresAt(from, figures.affected, (await ledgerHead(from)).seq);
     const known = await knownLots(from, [...parts.conservative.keys()]);
     return {
-      ...headView(record),
+      ...headView(record, (await progressOf(from, [number])).get(number)!),
       version: version.version,
       narrow: totalsView(scopeTotals(parts.narrow, known, consigneesOf.narrow)),
       conservative: totalsView(scopeTotals(parts.conservative, known, consigneesOf.conservative)),
@@ -102,6 +114,9 @@ export class RecallService {
     reason: string,
     state: Omit<Parameters<typeof decideRescope>[1], 'version'>,
   ): Promise<{ version: number }> {
+    const no = new Reasons();
+    checkOpen(no, (await progressOf(tx, [state.recall])).get(state.recall)!);
+    no.throwIfAny();
     const version = await latestVersion(tx, state.recall);
     await write([decideRescope(reason, { ...state, version })]);
     return { version: version + 1 };
