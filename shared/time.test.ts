@@ -1,6 +1,6 @@
 import * as fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { TimeFault, addDays, dateFault, instantFault, toInstant } from './time.js';
+import { TimeFault, addDays, dateFault, daysBetween, instantFault, toInstant } from './time.js';
 
 const FIRST = Date.parse('0001-01-01T00:00:00.000Z');
 const LAST = Date.parse('9999-12-31T23:59:59.999Z');
@@ -87,4 +87,15 @@ test('days are added as the calendar of the language adds them', () => {
   );
   expect(() => addDays('2026-01-01', 0.5)).toThrow(TimeFault);
   expect(() => addDays('2026-02-30', 1)).toThrow(TimeFault);
+});
+
+test('days between dates are those that were added', () => {
+  fc.assert(
+    fc.property(instant, fc.integer({ min: -1000, max: 1000 }), (text, days) => {
+      const date = text.slice(0, 10);
+      const to = dateOrNone(date, days);
+      if (to !== 'no date') expect(daysBetween(date, to)).toBe(days);
+    }),
+  );
+  expect(() => daysBetween('2026-01-01', '2026-02-30')).toThrow(TimeFault);
 });

@@ -89,6 +89,18 @@ export function toInstant(text: string): string {
 }
 
 /**
+ * Days from one date to another, negative when it is earlier.
+ * @throws TimeFault when one of them is no date
+ */
+export function daysBetween(from: string, to: string): number {
+  for (const date of [from, to]) {
+    const fault = dateFault(date);
+    if (fault !== null) throw new TimeFault(`'${date}' ${fault}`);
+  }
+  return dayNumber(to) - dayNumber(from);
+}
+
+/**
  * The date so many days after another (before it, when negative); a shelf life counts this way.
  * @throws TimeFault when the date is none, the days are not whole, or the result leaves the years 0001 to 9999
  */

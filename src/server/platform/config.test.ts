@@ -24,6 +24,11 @@ describe('what an installation sets', () => {
     expect(wrong({ KINLEDGER_LOT_PATTERN: pattern })).toEqual([]),
   );
 
+  it('names a currency that is none, and takes those of ISO 4217', () => {
+    expect(wrong({ KINLEDGER_CURRENCY: 'euro' })).toEqual(['KINLEDGER_CURRENCY']);
+    expect([readConfig({}).currency, readConfig({ KINLEDGER_CURRENCY: 'CHF' }).currency]).toEqual(['EUR', 'CHF']);
+  });
+
   it.each(['{class}{yy}', '{n:5}-{n:5}', '{n}', '{n:0}', '{n:12}', '{item}-{n:5}', ' {n:5}', `${'x'.repeat(64)}{n:5}`, '{n:5}\u0007'])(
     'refuses the pattern "%s"',
     (pattern) => expect(wrong({ KINLEDGER_LOT_PATTERN: pattern })).toEqual(['KINLEDGER_LOT_PATTERN']),

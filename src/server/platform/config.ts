@@ -1,4 +1,5 @@
 import { join } from 'node:path';
+import { currencyFault } from '../../../shared/currency.js';
 import { Reasons } from '../../../shared/refusal.js';
 import { codeFault } from '../../../shared/plain-text.js';
 
@@ -25,6 +26,8 @@ export interface Config {
   readonly triesPerMinute: number;
   /** The largest photograph, certificate or report that is taken, in millions of bytes. */
   readonly largestFileMegabytes: number;
+  /** Currency of every cost in the record, a code of ISO 4217. Amounts are its minor units: it is set once. */
+  readonly currency: string;
 }
 
 /**
@@ -42,6 +45,8 @@ export function readConfig(env: NodeJS.ProcessEnv, over: Partial<Config> = {}): 
   if (!Number.isInteger(config.largestFileMegabytes) || config.largestFileMegabytes < 1 || config.largestFileMegabytes > 1000) {
     wrong('KINLEDGER_LARGEST_FILE_MB', 'is a whole number from 1 to 1000');
   }
+  const currency = currencyFault(config.currency);
+  if (currency !== null) wrong('KINLEDGER_CURRENCY', currency);
   const pattern = patternFault(config.lotPattern);
   if (pattern !== null) wrong('KINLEDGER_LOT_PATTERN', pattern);
   no.throwIfAny();
@@ -71,6 +76,7 @@ function settings(env: NodeJS.ProcessEnv, over: Partial<Config>): Config {
     requestsPerMinute: over.requestsPerMinute ?? Number(env['KINLEDGER_REQUESTS_PER_MINUTE'] ?? 1200),
     triesPerMinute: over.triesPerMinute ?? 30,
     largestFileMegabytes: over.largestFileMegabytes ?? Number(env['KINLEDGER_LARGEST_FILE_MB'] ?? 20),
+    currency: over.currency ?? env['KINLEDGER_CURRENCY'] ?? 'EUR',
   };
 }
 
