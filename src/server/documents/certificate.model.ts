@@ -43,11 +43,10 @@ const caution = (): Block => ({
   kind: 'caution',
   title: 'What this certificate states',
   lines: [
-    'It states what was measured on the sample that was taken, by the methods and instruments named. Items that were not in the sample were not ' +
-      'measured. A sampling plan accepts, with the probability of its operating characteristic, lots that hold nonconforming items.',
-    'It was read from the append-only ledger as it stood when the lot was released. What was recorded later, a hold or a recall among it, is not in ' +
-      'it: ask for the state of the lot before relying on an old copy.',
-    'It does not take the place of the inspection, the safety data and the approvals that the law of the place of use asks for.',
+    'It states what was measured on the sample that was taken, by the methods and instruments named. Items outside the sample were not measured, ' +
+      'and a sampling plan accepts some lots that hold nonconforming items.',
+    'It was read from the ledger as it stood when the lot was released: ask for the state of the lot before relying on an old copy. The inspection, ' +
+      'safety data and approvals that local law asks for are not replaced by it.',
   ],
 });
 
