@@ -72,12 +72,22 @@ export class Face {
     return kern;
   }
 
-  /** The font as pdfkit is to use it: fontkit's own, but always with figures of equal width. */
+  /** The font as pdfkit is to use it: fontkit's own, but always with figures of equal width, and each glyph for the letter it is used for. */
   forPdf(): Font {
-    return Object.create(this.font, { layout: { value: (text: string) => this.#shape(text) } }) as Font;
+    return Object.create(this.font, { layout: { value: (text: string) => named(text, this.#shape(text)) } }) as Font;
   }
 
   #shape(text: string): ReturnType<Font['layout']> {
     return this.font.layout(text, ['tnum']);
   }
+}
+
+/**
+ * fontkit keeps a glyph for the life of the process, with the letter it was first met for: none, if it was met as a part of another glyph,
+ * as the dot is of a colon. The text that can be read back from a document would hang on the documents before it, and so would its bytes.
+ */
+function named(text: string, run: ReturnType<Font['layout']>): ReturnType<Font['layout']> {
+  const letters = Array.from(text, (letter) => letter.codePointAt(0) ?? 0);
+  if (run.glyphs.length === letters.length) run.glyphs.forEach((glyph, i) => Object.assign(glyph, { codePoints: [letters[i]] }));
+  return run;
 }
