@@ -8,15 +8,24 @@ import { SIGNING_FUNCTIONS, signatureStanding } from './review-rule.decide.js';
 import { type DecisionState, reportWith, lacksOf, settled } from './settle.decide.js';
 import type { ReportState } from './states.facts.js';
 
+/** The disposition of that number. @throws Refusal when there is none */
+export function numbered(report: Report, disposition: number): Disposition {
+  const one = report.dispositions.find((of) => of.disposition === disposition);
+  if (one) return one;
+  const no = new Reasons();
+  no.unknown('disposition-unknown', `${report.report} has no disposition ${disposition}`, { report: report.report, disposition });
+  no.throwIfAny();
+  throw new Error('unreachable');
+}
+
 /**
  * The disposition of that number, if anything can still be decided about it.
  * @throws Refusal when there is none, it was withdrawn, or the report is in a state where nothing is decided about dispositions
  */
 export function begun(no: Reasons, report: Report, disposition: number, states: readonly ReportState[]): Disposition {
-  const one = report.dispositions.find((of) => of.disposition === disposition);
+  const one = numbered(report, disposition);
   const at = { report: report.report, disposition };
-  if (!one) no.unknown('disposition-unknown', `${report.report} has no disposition ${disposition}`, at);
-  if (one && one.withdrawn !== null) {
+  if (one.withdrawn !== null) {
     no.conflict('disposition-withdrawn', `disposition ${disposition} of ${report.report} was taken back: ${one.withdrawn}`, at);
   }
   if (!states.includes(report.state)) {
@@ -25,8 +34,7 @@ export function begun(no: Reasons, report: Report, disposition: number, states: 
       state: report.state,
     });
   }
-  if (!one) no.throwIfAny();
-  return one!;
+  return one;
 }
 
 export interface Sign {

@@ -1,5 +1,8 @@
 import { Module, type OnModuleInit } from '@nestjs/common';
+import { CarryOutService } from './carry-out.service.js';
 import { ReportConsignees } from './consignees.service.js';
+import { DispositionService } from './disposition.service.js';
+import { DispositionsController } from './dispositions.controller.js';
 import { ProposalsService } from './proposals.service.js';
 import { ReportController } from './report.controller.js';
 import { ReportPdfController } from './report-pdf.controller.js';
@@ -9,8 +12,8 @@ import { ReportViews } from './report-view.service.js';
 import { checkMoves } from './states.facts.js';
 
 @Module({
-  controllers: [ReportController, ReportPdfController],
-  providers: [ReportService, ReportViews, ReportConsignees, ReportPdfs, ProposalsService],
+  controllers: [ReportController, DispositionsController, ReportPdfController],
+  providers: [ReportService, ReportViews, ReportConsignees, ReportPdfs, ProposalsService, DispositionService, CarryOutService],
 })
 export class NonconformanceModule implements OnModuleInit {
   /** A table of states that does not hold together stops the server before the first report does. */
