@@ -117,6 +117,7 @@ export function exampleReport(): NonconformanceReport {
       checkOn: '2026-06-01',
       checked: { effective: false, harm: 'none', evidence: 'one leak in 400', signature: signed(QUALITY, 440, 'checked the action') },
     },
+    currency: 'EUR',
     costs: [
       { of: 'disposition 1', kind: 'labour', minor: 48_000, note: 'two people, one shift' },
       { of: 'the report', kind: 'other', minor: 12_550, note: null },

@@ -1,7 +1,7 @@
 import { capital, personText, signatureCells, signatureColumns } from './nonconformance.words.js';
 import type { Effectiveness, NonconformanceReport } from './nonconformance.types.js';
 import type { Block, Row } from './sheet.model.js';
-import { writtenCount, writtenDate, writtenInstant } from './written.js';
+import { writtenCount, writtenDate, writtenInstant, writtenMoney } from './written.js';
 
 /** The cause, what is done about it, whether it worked, and what it all cost. */
 export function learned(report: NonconformanceReport): Block[] {
@@ -88,26 +88,26 @@ function effectiveness(check: Effectiveness | null): Block[] {
   ];
 }
 
-function costs({ costs: recorded }: NonconformanceReport): Block[] {
+function costs({ costs: recorded, currency }: NonconformanceReport): Block[] {
   const total = recorded.reduce((sum, one) => sum + one.minor, 0);
   const row = (cells: readonly string[], kind: 'row' | 'total' = 'row'): Row => ({ kind, cells });
   return [
     { kind: 'heading', level: 3, text: 'What it cost' },
     {
       kind: 'table',
-      summary: 'Costs by what they are of, in minor units of the currency of the plant',
+      summary: 'Costs by what they are of, in the currency of the plant',
       columns: [
         { head: 'Of', share: 30 },
         { head: 'Kind', share: 20 },
         { head: 'Note', share: 45 },
-        { head: 'Minor units of currency', share: 26, align: 'right' },
+        { head: `Amount, ${currency}`, share: 26, align: 'right' },
       ],
       rows:
         recorded.length === 0
           ? []
           : [
-              ...recorded.map((one) => row([one.of, one.kind, one.note ?? '', writtenCount(one.minor)])),
-              row(['In all', '', '', writtenCount(total)], 'total'),
+              ...recorded.map((one) => row([one.of, one.kind, one.note ?? '', writtenMoney(one.minor, currency)])),
+              row(['In all', '', '', writtenMoney(total, currency)], 'total'),
             ],
       empty: 'No cost is recorded.',
     },

@@ -65,6 +65,15 @@ describe('a nonconformance report as a sheet', () => {
     ]);
   });
 
+  test('costs stand in the currency of the plant, and in all', () => {
+    expect(rowsOf(exampleReport(), 'Costs by what')).toEqual([
+      'disposition 1 · labour · two people, one shift · 480.00',
+      'the report · other ·  · 125.50',
+      'In all ·  ·  · 605.50',
+    ]);
+    expect(rowsOf({ ...exampleReport(), currency: 'JPY' }, 'Costs by what').at(-1)).toContain('60 550');
+  });
+
   test('the bar of a lot is filled by so much as is disposed of and carried out', () => {
     const report = exampleReport();
     const widths = (disposedMicro: number, carriedOutMicro: number): number[] => {

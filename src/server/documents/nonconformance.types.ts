@@ -31,7 +31,9 @@ export interface NonconformanceReport {
   readonly cause: Cause | null;
   readonly actions: readonly Action[];
   readonly effectiveness: Effectiveness | null;
-  /** Minor units of the plant's currency. */
+  /** A code of ISO 4217. */
+  readonly currency: string;
+  /** In whole minor units of the currency. */
   readonly costs: readonly { readonly of: string; readonly kind: string; readonly minor: number; readonly note: string | null }[];
   /** Signatures on the report itself: containment, review, closing. Those on dispositions stand with them. */
   readonly signatures: readonly { readonly on: string; readonly signature: Signed }[];

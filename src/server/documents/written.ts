@@ -1,3 +1,4 @@
+import { formatMinor, minorDigits } from '../../../shared/currency.js';
 import { formatQuantity } from '../../../shared/quantity.js';
 import { countPieces, type SpanSet } from '../../../shared/spans.js';
 
@@ -23,6 +24,12 @@ export function writtenPieces(count: number): string {
 export function writtenQuantity(micro: number, unit: string): string {
   const [whole = '0', decimals] = formatQuantity(Math.abs(micro)).split('.');
   return `${micro < 0 ? '−' : ''}${grouped(whole)}${decimals === undefined ? '' : `.${decimals}`}${NO_BREAK_SPACE}${unit}`;
+}
+
+/** Whole minor units as an amount of the currency: `1 234.50`. */
+export function writtenMoney(minor: number, currency: string): string {
+  const [whole = '0', decimals] = formatMinor(Math.abs(minor), minorDigits(currency)).split('.');
+  return `${minor < 0 ? '−' : ''}${grouped(whole)}${decimals === undefined ? '' : `.${decimals}`}`;
 }
 
 /** Piece numbers as people read them: `1 921–4 800, 5 001`. */
