@@ -135,6 +135,24 @@ describe.each(DATABASES)('the nonconformance report on paper, on %s', (database)
     expect(text).toContain('Yes: third leak');
   });
 
+  it('NC-2: a disposition stands with its terms, the concession, who signed for which function, and what is still waited for', async () => {
+    const concession = { authority: 'customer', authorisedBy: 'M. Calder', reference: 'letter 26/114', until: '2027-06-30' };
+    await post(`/${report}/dispositions`, { kind: 'concession', lot: 'F-1', pieces: '1-4', reason: 'closed by hand', concession });
+    await post(`/${report}/dispositions`, { kind: 'scrap', lot: 'F-1', pieces: '5-40', reason: 'leaking' });
+    const second = plant.as('quality', 2);
+    const answer = await second.post(`/api/reports/${report}/dispositions/1/signature`, { password: PASSWORD, as: 'quality' });
+    expect(answer.status).toBeLessThan(300);
+    const { text } = await read(await bytesOf(report));
+    expect(text).toContain('1. Concession of F-1, 4 pieces: 1–4 Why closed by hand');
+    expect(text).toContain('Authorised by M. Calder (customer), letter 26/114 Until 30 Jun 2027');
+    expect(text).toContain('Waits for one signature of another function');
+    expect(text).toMatch(/For Printed name Date and time Meaning Entry quality quality-2 \d+ \w+ \d{4}, \d\d:\d\d UTC /u);
+    expect(text).not.toContain('BROKEN');
+    expect(text).toContain('2. Scrap of F-1, 36 pieces: 5–40 Why leaking');
+    expect(text).toContain('In all 40 40 0 0 0');
+    expect(text).toContain('Yes: every affected piece and quantity has exactly one disposition');
+  });
+
   it('told as known before it was contained, it has no holds and no signatures; withdrawn, its holds are lifted', async () => {
     await makeLots(plant, [{ lot: 'F-2', item: 'WAX-250', pieces: 10 }]);
     const other = await post('', {

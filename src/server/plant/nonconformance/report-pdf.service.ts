@@ -15,12 +15,15 @@ import { say } from '../say.js';
 import { factOf, knownFor } from '../telling/telling.query.js';
 import { accountsOf, addsUp } from './adds-up.decide.js';
 import { ReportConsignees } from './consignees.service.js';
+import { digestOf, signingOf } from './disposition.query.js';
 import { reportFiles } from './report-files.query.js';
 import { defectNames, namesFor } from './report-names.query.js';
 import { entriesNamingReport, everyHoldOf, type HoldOfReport, positionOf } from './report-position.query.js';
 import { inWords, type Names, printedDisposition, printedLearning, printedPart, reportSignatures } from './report-printed.js';
-import type { Report } from './report-state.facts.js';
+import type { Disposition, Report } from './report-state.facts.js';
 import { reportState } from './report.query.js';
+import { type SignatureStanding, signatureStanding } from './review-rule.decide.js';
+import type { Signing } from './settle.decide.js';
 
 /** Writes nonconformance reports: everything in them is read as known at one ledger entry. */
 @Injectable()
@@ -52,6 +55,7 @@ export class ReportPdfs {
     const { fact, actor, at } = report.raised;
     const names = await namesFor(from, report, holds);
     const accounts = accountsOf(report);
+    const signing = await signingOf(from, report);
     const defects = await defectNames(
       from,
       fact.defects.map((one) => one.defect),
@@ -85,7 +89,8 @@ export class ReportPdfs {
       review: report.review,
       accounts: accounts.map((one) => ({ ...one, unit: names.lot(one.lot).unit, numbered: one.openSpans !== null })),
       addsUp: addsUp(accounts),
-      dispositions: report.dispositions.map((one) => printedDisposition(one, report, names)),
+      dispositions: report.dispositions.map((one) => printedDisposition(one, standingOf(one, report, signing.get(one.disposition)), names)),
+      currency: this.config.currency,
       ...printedLearning(report, names),
       signatures: reportSignatures(report, names),
       timeline: await timelineOf(from, report, holds, entry.seq),
@@ -112,6 +117,14 @@ export class ReportPdfs {
         .map(({ fact }) => ({ at: fact.answeredAt, answer: fact.answer })),
     }));
   }
+}
+
+/** One that was taken back waits for no signature; those on it are judged all the same. */
+function standingOf(one: Disposition, report: Report, signing: Signing | undefined): SignatureStanding {
+  const digest = digestOf(report, one);
+  if (signing !== undefined) return signatureStanding(one, report, signing);
+  const [valid, broken] = [true, false].map((holds) => one.signatures.filter(({ fact }) => (fact.digest === digest) === holds));
+  return { valid: valid!, broken: broken!, lacks: [] };
 }
 
 function printedHold(one: HoldOfReport, names: Names, seq: number): ReportHold {

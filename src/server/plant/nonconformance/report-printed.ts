@@ -4,7 +4,8 @@ import type * as printed from '../../documents/nonconformance.types.js';
 import type { Signature } from '../people/signature.js';
 import type { Evidence } from './disposition.facts.js';
 import type { AffectedPart } from './nonconformance.facts.js';
-import { type Disposition, type Report, type ReportEntry, reportOf } from './report-state.facts.js';
+import type { Disposition, Report, ReportEntry } from './report-state.facts.js';
+import type { SignatureStanding } from './review-rule.decide.js';
 
 /** What stands beside the entries of a report: names of people, items and defects. */
 export interface Names {
@@ -46,24 +47,9 @@ export const reportSignatures = ({ entries }: Report, names: Names): printed.Non
     return on !== undefined && 'signature' in fact ? [{ on, signature: printedSignature(fact.signature, seq, names) }] : [];
   });
 
-/**
- * Whether what was signed at an entry is what stands: terms never change and the requirement does not either, so it is so unless the
- * severity was graded anew.
- * @see docs/rules/nonconformance.md NR-25
- */
-function stands({ entries, severity }: Report, signedAt: number): boolean {
-  return reportOf(entries.filter((entry) => entry.seq <= signedAt))?.severity === severity;
-}
-
-export function printedDisposition(one: Disposition, report: Report, names: Names): printed.Disposition {
+/** @param standing which of its signatures hold on what stands now, and which are lacking */
+export function printedDisposition(one: Disposition, standing: SignatureStanding, names: Names): printed.Disposition {
   const { terms } = one;
-  const signatures = one.signatures.map(({ fact, seq }) => ({
-    ...printedSignature(fact.signature, seq, names),
-    as: inWords(fact.as),
-    broken: !stands(report, seq),
-    complete: fact.complete,
-  }));
-  const signedInFull = signatures.some((signature) => signature.complete && !signature.broken);
   return {
     disposition: one.disposition,
     kind: inWords(terms.kind),
@@ -75,8 +61,12 @@ export function printedDisposition(one: Disposition, report: Report, names: Name
     proposedBy: names.person(one.proposedBy),
     proposedSeq: one.proposedSeq,
     withdrawn: one.withdrawn,
-    signatures,
-    lacks: one.withdrawn !== null || signedInFull ? [] : ['signatures that the review rule of the plant asks for'],
+    signatures: one.signatures.map((entry) => ({
+      ...printedSignature(entry.fact.signature, entry.seq, names),
+      as: inWords(entry.fact.as),
+      broken: standing.broken.includes(entry),
+    })),
+    lacks: one.withdrawn === null ? standing.lacks : [],
     carriedOut: one.carriedOut === null ? null : carriedOut(one.carriedOut, names),
     verifiedBy: one.verifiedBy,
     needsVerifying: terms.kind === 'rework' || terms.kind === 'repair',
