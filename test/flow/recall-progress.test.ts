@@ -1,10 +1,13 @@
+import { PassThrough } from 'node:stream';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { ShipmentView } from '../../src/server/plant/dispatch/dispatch.dto.js';
 import type { RecallHeadView, RecallView } from '../../src/server/plant/recall/recall.dto.js';
+import { RecallService } from '../../src/server/plant/recall/recall.service.js';
 import type { RecallProgressView } from '../../src/server/plant/recall/status.dto.js';
 import { catalogueFernhollow } from '../fernhollow.js';
 import { type Answer, DATABASES, PASSWORD, type Plant, startPlant } from '../harness.js';
 import { makeLots } from '../made-lots.js';
+import { readPdf } from '../read-pdf.js';
 import { expectRebuildEqual } from '../rebuild.js';
 
 interface Refused {
@@ -72,6 +75,15 @@ describe.each(DATABASES)('a recall under way on %s', (database) => {
       origin: [{ lot: 'F-1', pieces: '1-400' }, { lot: 'B-1' }],
       ...more,
     });
+
+  const pdf = async (recall: string, query: string) => {
+    const out = new PassThrough();
+    const chunks: Buffer[] = [];
+    out.on('data', (chunk: Buffer) => chunks.push(chunk));
+    await plant.app.get(RecallService).writeReport(recall, () => out, undefined, Number(query.split('=')[1]));
+    const bytes = Buffer.concat(chunks);
+    return { bytes, ...(await readPdf(bytes)) };
+  };
 
   beforeAll(async () => {
     plant = await startPlant(database);
@@ -325,6 +337,33 @@ describe.each(DATABASES)('a recall under way on %s', (database) => {
     expect((await plant.as('auditor').get<RecallView>('/api/recalls/RC-0001')).body.status).toBe('closed');
   });
 
+  it('RE-6, RE-14: the report as known at an entry tells how far the recall had come, and is the same whenever it is asked for', async () => {
+    const { asKnownAt } = await status();
+    const query = `?asKnownAt=${asKnownAt.seq}`;
+    const first = await pdf('RC-0001', query);
+    const words = first.pages
+      .map(({ text }) => text)
+      .join(' ')
+      .replaceAll('\u00a0', ' ');
+    for (const heading of [
+      'Hazard and class',
+      'Strategy',
+      'Notices and answers',
+      'Accounts of consignees',
+      'Effectiveness checks',
+      'Closing',
+    ])
+      expect(first.outline).toContain(heading);
+    expect(words).toContain('II: Temporary harm');
+    expect(words).toContain('URGENT: recall of chain wax');
+    const plain = await plant.app.get(RecallService).recallReport('RC-0001');
+    expect([plain.progress, plain.recall.status]).toEqual([undefined, 'open']);
+    await plant
+      .as('recall-lead')
+      .post('/api/recalls/RC-0001/gaps', { found: 'slow', action: 'a', owner: 'quality-1', dueOn: '2026-05-01' });
+    expect((await pdf('RC-0001', query)).bytes.equals(first.bytes)).toBe(true);
+  });
+
   it('RE-20: a drill sends nothing, and nobody answers it', async () => {
     await open({ drill: true });
     await post('strategy', STRATEGY, 'RC-0002');
@@ -367,5 +406,7 @@ describe.each(DATABASES)('a recall under way on %s', (database) => {
       .as('quality')
       .post<RecallProgressView>('/api/recalls/RC-0002/closing', { password: PASSWORD, reason: 'agreed' });
     expect(body).toMatchObject({ status: 'closed', times: { drill: { running: false } } });
+    const { pages } = await pdf('RC-0002', `?asKnownAt=${body.asKnownAt.seq}`);
+    expect(pages.filter(({ text }) => !text.includes('DRILL') && !text.includes('Drill'))).toEqual([]);
   });
 });

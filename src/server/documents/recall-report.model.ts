@@ -1,3 +1,5 @@
+import { closeOut, consigneeAccounts, effectivenessChecks, gaps, times } from './recall-progress.goods.js';
+import { hazardAndClass, noticesAndAnswers, strategy } from './recall-progress.strategy.js';
 import { recallAmounts } from './recall-report.amounts.js';
 import { recallConsignees } from './recall-report.consignees.js';
 import { addsUp, reconcile, type UnitAccount } from './recall-report.reconcile.js';
@@ -29,7 +31,7 @@ export function recallSheet(report: RecallReport): Sheet {
     reference: recall.number,
     proof:
       `${recall.drill ? 'Drill. ' : ''}As known at ledger entry ${writtenCount(asKnownAt.seq)}, ` +
-      `${writtenInstant(asKnownAt.at)}, chain hash ${writtenHash(asKnownAt.hash, 16)}`,
+      `${writtenInstant(asKnownAt.at)}, chain hash ${writtenHash(asKnownAt.hash, 16)}${progressProof(report)}`,
     pageStamp: recall.drill ? DRILL : null,
     madeAt: report.madeAt,
     author: report.plantName,
@@ -48,12 +50,24 @@ export function recallSheet(report: RecallReport): Sheet {
       ...recallConsignees(report, accounts),
       ...recallReconciliation(report, accounts),
       ...runsInProcess(report),
+      ...underWay(report),
       ...timeline(report),
       ...decisions(report),
       ...record(report),
       ...standingCautions(report),
     ],
   };
+}
+
+/** The progress is of an entry of its own, which every page names too. */
+const progressProof = ({ progress }: RecallReport): string =>
+  progress ? `; progress at entry ${writtenCount(progress.asKnownAt.seq)}, ${writtenHash(progress.asKnownAt.hash, 8)}` : '';
+
+function underWay({ progress }: RecallReport): Block[] {
+  if (!progress) return [];
+  return [hazardAndClass, strategy, noticesAndAnswers, consigneeAccounts, effectivenessChecks, times, gaps, closeOut].flatMap((section) =>
+    section(progress),
+  );
 }
 
 function titleBlock(report: RecallReport, accounts: readonly UnitAccount[]): TitleBlock {
@@ -112,11 +126,11 @@ function readFirst({ inProcess, recall, affectedLots: lots }: RecallReport, acco
   };
 }
 
-function whatAndWhy({ recall, asKnownAt }: RecallReport): Block[] {
+function whatAndWhy({ recall, asKnownAt, progress }: RecallReport): Block[] {
   const facts = [
     { label: 'What is wrong', value: recall.what },
     { label: 'Why it is called back', value: recall.why },
-    { label: 'Hazard', value: recall.hazard ?? 'Not evaluated yet. Until it is, treat the affected goods as hazardous.' },
+    { label: 'Hazard', value: recall.hazard ?? notInHead(progress) },
     ...optional('Class', recall.class),
     ...optional('What holders are asked', recall.instruction),
     { label: 'Scope traced', value: `${recall.origin}, frozen at ledger entry ${writtenCount(asKnownAt.seq)}` },
@@ -129,11 +143,16 @@ function whatAndWhy({ recall, asKnownAt }: RecallReport): Block[] {
   ];
 }
 
+const notInHead = (progress: RecallReport['progress']): string =>
+  progress && progress.strategies.length > 0
+    ? 'Evaluated since it was opened: see Hazard and class.'
+    : 'Not evaluated yet. Until it is, treat the affected goods as hazardous.';
+
 function optional(label: string, value: string | null): { label: string; value: string }[] {
   return value === null ? [] : [{ label, value }];
 }
 
-function record({ asKnownAt, madeAt, plantName, affectedLots: lots, scopes }: RecallReport): Block[] {
+function record({ asKnownAt, madeAt, plantName, affectedLots: lots, scopes, progress }: RecallReport): Block[] {
   return [
     { kind: 'heading', level: 2, text: 'The record behind this report' },
     {
@@ -152,6 +171,15 @@ function record({ asKnownAt, madeAt, plantName, affectedLots: lots, scopes }: Re
           label: 'Scope in this report',
           value: `${scopes.chosen}: ${writtenCount(lots.length)} lots, ${writtenPieces(scopes[scopes.chosen].pieces)}`,
         },
+        ...(progress
+          ? [
+              {
+                label: 'Progress',
+                value: `as known at entry ${writtenCount(progress.asKnownAt.seq)}, of ${writtenInstant(progress.asKnownAt.at)}`,
+              },
+              { label: 'Chain hash there', value: [{ text: writtenHash(progress.asKnownAt.hash), look: 'code' as const }] },
+            ]
+          : []),
         { label: 'Written', value: writtenInstant(madeAt) },
       ],
     },

@@ -1,6 +1,7 @@
 import type { SpanSet } from '../../../shared/spans.js';
 import type { RibbonInput } from '../../../shared/ribbon-layout.js';
 import type { RiverGraph } from '../../../shared/trace-graph.js';
+import type { RecallProgress } from './recall-progress.types.js';
 
 /**
  * All that a recall report says, as plain values. Instants are UTC ISO 8601 with milliseconds, dates `YYYY-MM-DD`. Everything is as
@@ -34,6 +35,8 @@ export interface RecallReport {
   readonly decisions: readonly SignedDecision[];
   /** Cautions of this recall, besides the standing ones. */
   readonly cautions: readonly string[];
+  /** How far it has come, as known at an entry of its own; left out: the report tells of the scope alone. */
+  readonly progress?: RecallProgress | undefined;
 }
 
 export interface RecallHead {

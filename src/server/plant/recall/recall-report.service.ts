@@ -23,6 +23,7 @@ import { lotsForRibbons, recallRibbons } from './ribbons.js';
 import { recallRiver } from './river.js';
 import { runsInProcessAt } from './runs.query.js';
 import { standingAt } from './standing.query.js';
+import { RecallStatuses } from './status.service.js';
 import { decisionsAt, timelineAt } from './timeline.query.js';
 import { lotIds } from '../stock/lot-ids.query.js';
 
@@ -43,15 +44,19 @@ export class RecallReports {
   constructor(
     private readonly scopes: RecallScopes,
     private readonly reader: Reader,
+    private readonly statuses: RecallStatuses,
   ) {}
 
   /**
    * All that the report of a recall says, as plain values; the same years later.
-   * @param version of its scope; left out: the latest
-   * @throws Refusal if there is no such recall or version
+   * @param version of its scope; left out: the latest, or the one acted on at `asKnownAt`
+   * @param asKnownAt entry as known at which it tells how far the recall has come; left out: it tells of the scope alone
+   * @throws Refusal if there is no such recall, version or entry
+   * @see docs/rules/recall.md RL-22
    */
-  async recallReport(number: string, version?: number): Promise<RecallReport> {
-    const frozen = await this.frozen(number, version);
+  async recallReport(number: string, version?: number, asKnownAt?: number): Promise<RecallReport> {
+    const progress = asKnownAt === undefined ? undefined : await this.statuses.status(number, asKnownAt);
+    const frozen = await this.frozen(number, version ?? progress?.version);
     const { record, version: scope, scopes, figures } = frozen;
     const from = this.reader.manager;
     const { genealogy, seq } = scopes;
@@ -62,9 +67,9 @@ export class RecallReports {
     const totals = (name: ScopeName) => scopeTotals(frozen.parts[name], lots, frozen.consigneesOf[name]);
     return {
       plantName: scope.printed.plantName,
-      recall: headOf(record, scope),
+      recall: { ...headOf(record, scope), ...(progress ? { status: progress.status, class: progress.strategy?.class ?? null } : {}) },
       asKnownAt: { seq: scope.knownSeq, at: scope.knownAt, hash: scope.knownHash },
-      madeAt: scope.frozenAt,
+      madeAt: progress?.asKnownAt.at ?? scope.frozenAt,
       products: productIdentities(figures, await serialsOf(from, [...figures.affected.keys()])),
       amounts: amountsIn(figures, standing),
       scopes: { chosen: scope.chosen, narrow: totals('narrow'), conservative: totals('conservative') },
@@ -79,6 +84,7 @@ export class RecallReports {
       timeline: await this.#timeline(figures, record, scope),
       decisions: await decisionsAt(from, figures),
       cautions: cautionsOf(frozen),
+      ...(progress ? { progress } : {}),
     };
   }
 
@@ -86,8 +92,8 @@ export class RecallReports {
    * Writes the report as PDF and ends the stream.
    * @param open is asked for the stream once it is sure that there is a report
    */
-  async writeReport(number: string, open: () => Writable, version?: number): Promise<{ pages: number }> {
-    const sheet = recallSheet(await this.recallReport(number, version));
+  async writeReport(number: string, open: () => Writable, version?: number, asKnownAt?: number): Promise<{ pages: number }> {
+    const sheet = recallSheet(await this.recallReport(number, version, asKnownAt));
     return writeSheetPdf(sheet, open());
   }
 

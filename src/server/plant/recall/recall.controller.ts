@@ -1,8 +1,9 @@
 import { Body, Controller, Get, Header, HttpCode, Param, Post, Query, StreamableFile } from '@nestjs/common';
 import { PassThrough } from 'node:stream';
 import { type Actor, CurrentActor, EVERYONE, May } from '../people/access.js';
-import { OpenRecallDto, RecallHeadView, RecallScopeDto, RecallVersionDto, RecallView } from './recall.dto.js';
+import { OpenRecallDto, RecallHeadView, RecallScopeDto, RecallView } from './recall.dto.js';
 import { consigneesCsv } from './recall-csv.js';
+import { RecallReportDto, RecallVersionDto } from './recall-query.dto.js';
 import { RecallService } from './recall.service.js';
 
 @Controller('recalls')
@@ -46,10 +47,10 @@ export class RecallController {
     return consigneesCsv(await this.recalls.recall(recall, version));
   }
 
-  /** The recall report as PDF, the same years later. */
+  /** The recall report as PDF, the same years later; with `asKnownAt`, also how far the recall had come at that entry. */
   @Get(':recall/report.pdf')
   @May(...EVERYONE)
-  async getRecallReport(@Param('recall') recall: string, @Query() { version }: RecallVersionDto): Promise<StreamableFile> {
+  async getRecallReport(@Param('recall') recall: string, @Query() { version, asKnownAt }: RecallReportDto): Promise<StreamableFile> {
     const out = new PassThrough({ highWaterMark: 256 * 1024 });
     // Refused before the stream is asked for, it is an answer like any other; after that the writer breaks the stream off.
     const opened = new Promise<void>((resolve, reject) => {
@@ -57,7 +58,7 @@ export class RecallController {
         resolve();
         return out;
       };
-      this.recalls.writeReport(recall, open, version).catch(reject);
+      this.recalls.writeReport(recall, open, version, asKnownAt).catch(reject);
     });
     await opened;
     return new StreamableFile(out, { type: 'application/pdf', disposition: 'attachment; filename="recall-report.pdf"' });

@@ -283,12 +283,3 @@ export class RecallView extends RecallHeadView {
   reconciliation: RecallReconciliationView;
   reconciliationNow: RecallReconciliationView;
 }
-
-export class RecallVersionDto {
-  /** Version of the scope; left out: the latest. */
-  @IsOptional()
-  @Type(() => Number)
-  @IsInt()
-  @Min(1)
-  version?: number;
-}

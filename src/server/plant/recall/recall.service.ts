@@ -93,12 +93,12 @@ export class RecallService {
     };
   }
 
-  recallReport(number: string, version?: number): Promise<RecallReport> {
-    return this.reports.recallReport(number, version);
+  recallReport(number: string, version?: number, asKnownAt?: number): Promise<RecallReport> {
+    return this.reports.recallReport(number, version, asKnownAt);
   }
 
-  writeReport(number: string, open: () => Writable, version?: number): Promise<{ pages: number }> {
-    return this.reports.writeReport(number, open, version);
+  writeReport(number: string, open: () => Writable, version?: number, asKnownAt?: number): Promise<{ pages: number }> {
+    return this.reports.writeReport(number, open, version, asKnownAt);
   }
 
   async #traced(dto: RecallScopeDto): Promise<Omit<RecallState, 'recall'>> {
