@@ -45,7 +45,7 @@ export interface Findings {
  */
 export async function inspectLot(story: Story, lot: string, time: string, findings?: Findings): Promise<string | null> {
   const worker = story.as('esme.lab');
-  const [line] = await worker.get<{ inspection: string }[]>(`/api/inspections?lot=${lot}`);
+  const [line] = await worker.get<{ inspection: string }[]>(`/api/inspections?lot=${lot}&state=waiting`);
   if (!line) return null;
   const path = `/api/inspections/${line.inspection}`;
   story.clock(time);

@@ -1,5 +1,6 @@
 import { at, later, workday } from './calendar.js';
 import { MILLI } from './pantry.js';
+import { closeLeak, type Leaking } from './reporting.js';
 import type { Story } from './story.js';
 
 const REPACK_DAY = 52;
@@ -12,7 +13,8 @@ export async function mendDay(story: Story, day: number): Promise<void> {
 }
 
 /** A returned pump gets a new hose: the old one stays in its record as a part that was fitted. */
-async function replaceHose(story: Story, day: number, serial: string): Promise<void> {
+async function replaceHose(story: Story, day: number, pump: Leaking): Promise<void> {
+  const { serial } = pump;
   const date = workday(day);
   const worker = story.as('dov.bench');
   const startedAt = story.clock(at(date, '16:10'));
@@ -29,6 +31,7 @@ async function replaceHose(story: Story, day: number, serial: string): Promise<v
     reason: 'leaks at the hose, returned by the customer',
   });
   await worker.post(`/api/runs/${run}/close`, { finishedAt: story.clock(later(replacedAt, 10)) });
+  await closeLeak(story, day, pump, run);
 }
 
 /** Cans of two lots go into cartons of twelve; the cut between the lots falls inside a carton. */

@@ -2,6 +2,7 @@ import { addDays } from '../../../shared/time.js';
 import { Dice } from './dice.js';
 import type { Fernhollow } from './fernhollow.js';
 import { Pantry } from './pantry.js';
+import type { Leaking } from './reporting.js';
 import { DEMO_PASSWORD, type PlantDesk, type Worker } from './plant-desk.js';
 
 /** What the people of the story share: the desk they work at, chance, the shelves, and what happened so far. */
@@ -22,8 +23,8 @@ export class Story {
   readonly sent: { shipment: string; customer: string; item: string; lot: string; first: number; last: number; date: string }[] = [];
 
   readonly cameBack = new Set<Story['sent'][number]>();
-  /** Serials of pumps that came back leaking and wait at the bench. */
-  readonly leaking: string[] = [];
+  /** Pumps that came back leaking and wait at the bench. */
+  readonly leaking: Leaking[] = [];
   /** Cans that came back dented and wait to go into a batch again. */
   readonly dented: { lot: string; first: number; last: number }[] = [];
 

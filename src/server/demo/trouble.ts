@@ -1,4 +1,5 @@
 import { at, workday } from './calendar.js';
+import { reportLeak } from './reporting.js';
 import type { Story } from './story.js';
 
 /** The supplier's lot that turns out to be bad: the rust inhibitor is under strength. */
@@ -20,16 +21,17 @@ export async function returnGoods(story: Story, day: number): Promise<void> {
   story.cameBack.add(dented).add(leaking);
   story.clock(at(workday(day), '16:00'));
   await returned(story, dented.customer, dented.lot, `${dented.first}-${dented.first + DENTED - 1}`, 'two cartons dented in transit');
-  await returned(story, leaking.customer, leaking.lot, String(leaking.first), 'leaks at the hose');
-  story.leaking.push(story.serialsOf.get(leaking.lot)![leaking.first - 1]!);
+  const document = await returned(story, leaking.customer, leaking.lot, String(leaking.first), 'leaks at the hose');
+  const serial = story.serialsOf.get(leaking.lot)![leaking.first - 1]!;
+  story.leaking.push(await reportLeak(story, day, leaking.lot, leaking.first, serial, document));
   story.dented.push({ lot: dented.lot, first: dented.first, last: dented.first + DENTED - 1 });
 }
 
 /** Two cartons. */
 const DENTED = 24;
 
-async function returned(story: Story, customer: string, lot: string, pieces: string, condition: string): Promise<void> {
-  await story.as('hugo.dispatch').post('/api/returns', {
+async function returned(story: Story, customer: string, lot: string, pieces: string, condition: string): Promise<string> {
+  const { returned: document } = await story.as('hugo.dispatch').post<{ returned: string }>('/api/returns', {
     customer,
     documentType: 'return note',
     document: `R-${lot}-${pieces.split(/[-,]/)[0]}`,
@@ -37,6 +39,7 @@ async function returned(story: Story, customer: string, lot: string, pieces: str
     condition,
     lines: [{ lot, pieces }],
   });
+  return document;
 }
 
 /** A drill on a label reel in April: everything as in earnest, and marked as a drill. */
