@@ -3,7 +3,9 @@ import { makeLots } from '../made-lots.js';
 import type { Answer, Plant } from '../harness.js';
 import { pdf, sendFile } from '../send-file.js';
 import { CALIBRATING } from './calibrating-story.js';
+import { DISPOSING } from './disposing-story.js';
 import { INSPECTING } from './inspecting-story.js';
+import { LEARNING } from './learning-story.js';
 import { MAKING, MATERIALS } from './making-story.js';
 import { PLANNING } from './planning-story.js';
 import { RECALLING } from './recalling-story.js';
@@ -231,6 +233,8 @@ export const STORY: readonly Step[] = [
   },
 
   ...REPORTING,
+  ...DISPOSING,
+  ...LEARNING,
   ...RECALLING,
 
   // people
