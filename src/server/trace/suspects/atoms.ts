@@ -14,8 +14,12 @@ export class Atoms {
   readonly count: number;
   /** First place of each atom, and one past the last. */
   readonly #starts: Int32Array;
-  readonly #failed: readonly { readonly atom: number; readonly pieces: number }[];
-  readonly #singles: Uint32Array;
+  /** Failed pieces by atom, and the atoms with several. */
+  readonly #failed: Int32Array;
+  readonly #failedSeveral: readonly number[];
+  /** Atoms of one piece, and atoms with one failed piece: to be counted 32 at a time. */
+  readonly #single: Uint32Array;
+  readonly #failedOnce: Uint32Array;
 
   /**
    * @param ends where stretches begin and one past where they end, in any order, more than once
@@ -24,14 +28,21 @@ export class Atoms {
   constructor(ends: readonly number[], failed: readonly number[]) {
     this.#starts = Int32Array.from(new Set(ends)).toSorted();
     this.count = Math.max(0, this.#starts.length - 1);
-    const failedIn = new Map<number, number>();
+    this.#failed = new Int32Array(this.count);
     for (const place of failed) {
       const atom = this.atomAt(place);
-      failedIn.set(atom, (failedIn.get(atom) ?? 0) + 1);
+      this.#failed[atom] = (this.#failed[atom] ?? 0) + 1;
     }
-    this.#failed = [...failedIn].map(([atom, pieces]) => ({ atom, pieces }));
-    this.#singles = new Uint32Array((this.count + 31) >>> 5);
-    for (let atom = 0; atom < this.count; atom++) if (this.#piecesOf(atom) === 1) setBit(this.#singles, atom);
+    this.#single = new Uint32Array((this.count + 31) >>> 5);
+    this.#failedOnce = new Uint32Array(this.#single.length);
+    const several: number[] = [];
+    for (let atom = 0; atom < this.count; atom++) {
+      if (this.#piecesOf(atom) === 1) setBit(this.#single, atom);
+      const here = this.#failed[atom] ?? 0;
+      if (here === 1) setBit(this.#failedOnce, atom);
+      else if (here > 1) several.push(atom);
+    }
+    this.#failedSeveral = several;
   }
 
   /** The atom that holds a place. */
@@ -55,20 +66,25 @@ export class Atoms {
 
   /** How many pieces of the population a set holds, and how many of them failed. */
   tally(set: AtomSet): { readonly pieces: number; readonly failed: number } {
+    let [pieces, failed] = [0, 0];
     if ('few' in set) {
-      const pieces = set.few.reduce((sum, atom) => sum + this.#piecesOf(atom), 0);
-      return { pieces, failed: this.#failed.reduce((sum, one) => sum + (set.few.includes(one.atom) ? one.pieces : 0), 0) };
+      for (const atom of set.few) {
+        pieces += this.#piecesOf(atom);
+        failed += this.#failed[atom] ?? 0;
+      }
+      return { pieces, failed };
     }
     const { bits } = set;
-    let pieces = 0;
     for (let word = 0; word < bits.length; word++) {
-      const singles = this.#singles[word] ?? 0;
-      pieces += countBits((bits[word] ?? 0) & singles);
-      for (let rest = (bits[word] ?? 0) & ~singles; rest !== 0; rest &= rest - 1) {
-        pieces += this.#piecesOf(word * 32 + 31 - Math.clz32(rest & -rest));
-      }
+      const held = bits[word] ?? 0;
+      if (held === 0) continue;
+      const single = this.#single[word] ?? 0;
+      pieces += countBits(held & single);
+      failed += countBits(held & (this.#failedOnce[word] ?? 0));
+      for (let rest = held & ~single; rest !== 0; rest &= rest - 1) pieces += this.#piecesOf(word * 32 + 31 - Math.clz32(rest & -rest));
     }
-    return { pieces, failed: this.#failed.reduce((sum, { atom, pieces: some }) => sum + (hasBit(bits, atom) ? some : 0), 0) };
+    for (const atom of this.#failedSeveral) if (hasBit(bits, atom)) failed += this.#failed[atom] ?? 0;
+    return { pieces, failed };
   }
 
   #bitsOf(sets: readonly AtomSet[], ranges: readonly number[]): AtomSet {
@@ -105,15 +121,22 @@ function listOf(sets: readonly AtomSet[], ranges: readonly number[]): number[] |
 
 /** A number that equal sets share and others hardly ever do. */
 export function hashOf(set: AtomSet): number {
-  let hash = 'few' in set ? 1 : 2;
-  for (const part of 'few' in set ? set.few : set.bits) hash = Math.imul(hash ^ part, 0x9e3779b1) ^ (hash >>> 15);
+  const parts = 'few' in set ? set.few : set.bits;
+  let hash = parts.length;
+  for (let at = 0; at < parts.length; at++) hash = Math.imul(hash ^ (parts[at] ?? 0), 0x9e3779b1) ^ (hash >>> 15);
   return hash >>> 0;
 }
 
 export function sameAtoms(a: AtomSet, b: AtomSet): boolean {
   if (a === b) return true;
-  const [left, right] = 'few' in a ? ['few' in b ? b.few : null, a.few] : ['bits' in b ? b.bits : null, a.bits];
-  return left !== null && left.length === right.length && right.every((part, at) => part === left[at]);
+  if ('few' in a) return 'few' in b && sameParts(a.few, b.few);
+  return 'bits' in b && sameParts(a.bits, b.bits);
+}
+
+function sameParts(a: ArrayLike<number>, b: ArrayLike<number>): boolean {
+  if (a.length !== b.length) return false;
+  for (let at = 0; at < a.length; at++) if (a[at] !== b[at]) return false;
+  return true;
 }
 
 export const isEmpty = (set: AtomSet): boolean => 'few' in set && set.few.length === 0;
