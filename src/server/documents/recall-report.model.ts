@@ -106,7 +106,7 @@ function drillCaution(): Block {
 }
 
 /** What could do harm if it were found only on page five. */
-function readFirst({ inProcess, recall, affectedLots: lots }: RecallReport, accounts: readonly UnitAccount[]): Block {
+function readFirst({ inProcess, recall, affectedLots: lots, progress }: RecallReport, accounts: readonly UnitAccount[]): Block {
   const runs = inProcess.map(({ run }) => run);
   return {
     kind: 'caution',
@@ -120,6 +120,9 @@ function readFirst({ inProcess, recall, affectedLots: lots }: RecallReport, acco
         : ['Affected goods and their whereabouts differ; see Reconciliation for what cannot be found or is counted twice.']),
       ...(lots.some(({ status }) => status === 'released') && recall.status === 'open'
         ? ['Some affected lots are still released; see Affected lots.']
+        : []),
+      ...(progress?.status === 'open' && progress.outstanding.length > 0
+        ? ['Not everything is done yet; see Closing for what is outstanding.']
         : []),
       'To notify authorities and consignees, and to act in time, is the duty of the people responsible under the law of each place; see Cautions.',
     ],

@@ -1,39 +1,64 @@
-import { sumMicro } from '../../../../shared/quantity.js';
-import type { Consignee } from '../../documents/recall-report.types.js';
+import { MICRO, sumMicro } from '../../../../shared/quantity.js';
+import { countPieces, intersectSpans, type SpanSet, unionSpans } from '../../../../shared/spans.js';
+import type { Consignee, ConsigneeLine } from '../../documents/recall-report.types.js';
 import { affectedMicro } from './affected.js';
 import type { RecordShare } from './closing.decide.js';
-import { accountOf, type ConsigneeAccount, type SentLine, type Stated } from './consignee-accounts.facts.js';
+import { accountOf, type ConsigneeAccount, type LotAccount, type SentLine, type Stated } from './consignee-accounts.facts.js';
 import type { Figures } from './figures.query.js';
-import type { RecallAccounted } from './progress.facts.js';
+import type { Part, RecallAccounted } from './progress.facts.js';
 import type { Progress, RecallEntry } from './progress-state.facts.js';
+
+type Statement = RecallEntry<RecallAccounted>;
 
 /** The account of every consignee for every lot: what the bookings say, and what it stated beside them. By customer, then lot. */
 export function consigneeAccounts(consignees: readonly Consignee[], progress: Progress): ConsigneeAccount[] {
-  const stated = new Map<string, Map<string, RecallEntry<RecallAccounted>>>();
+  const stated = new Map<string, Map<string, Statement>>();
   for (const entry of progress.accounts) {
     const { customer, lot } = entry.fact;
-    stated.set(customer, (stated.get(customer) ?? new Map<string, RecallEntry<RecallAccounted>>()).set(lot, entry));
+    stated.set(customer, (stated.get(customer) ?? new Map<string, Statement>()).set(lot, entry));
   }
-  const customers = [...new Set([...consignees.map(({ code }) => code), ...stated.keys()])].toSorted();
-  return customers.map((customer) => {
-    const lines = consignees.find(({ code }) => code === customer)?.lines ?? [];
-    const said = stated.get(customer) ?? new Map<string, RecallEntry<RecallAccounted>>();
-    const lots = [...new Set([...lines.map(({ lot }) => lot), ...said.keys()])].toSorted();
-    return {
-      customer,
-      lots: lots.map((lot) => {
-        const statement = said.get(lot);
-        const of = lines.filter((line) => line.lot === lot);
-        return accountOf(of.length > 0 ? of : [neverSent(lot, statement!)], statement && statedBy(statement));
-      }),
-    };
-  });
+  const heads = new Map(consignees.map((consignee) => [consignee.code, consignee]));
+  const customers = [...new Set([...heads.keys(), ...stated.keys()])].toSorted();
+  return customers
+    .map((customer) => ({ customer, lots: lotAccounts(heads.get(customer)?.lines ?? [], stated.get(customer), progress.scopedSeq) }))
+    .filter(({ lots }) => lots.length > 0);
 }
 
-const statedBy = ({ seq, fact }: RecallEntry<RecallAccounted>): Stated => ({ seq, outcomes: fact.outcomes });
+function lotAccounts(
+  lines: readonly ConsigneeLine[],
+  stated: ReadonlyMap<string, Statement> = new Map<string, Statement>(),
+  scopedSeq: number,
+): LotAccount[] {
+  const byLot = new Map<string, SentLine[]>();
+  for (const line of lines) byLot.set(line.lot, [...(byLot.get(line.lot) ?? []), line]);
+  for (const [lot, statement] of stated) {
+    // Stated under an earlier scope, a lot that is not sent may have left the scope: nobody contradicts anybody.
+    if (!byLot.has(lot) && statement.seq > scopedSeq) byLot.set(lot, [neverSent(lot, statement)]);
+  }
+  return [...byLot]
+    .toSorted(([a], [b]) => (a < b ? -1 : 1))
+    .map(([lot, of]) => {
+      const statement = stated.get(lot);
+      return accountOf(of, statement && statedBy(statement, of, scopedSeq));
+    });
+}
 
-/** A lot accounted for that was not sent after all: a shipment put right since, or a narrower scope. */
-function neverSent(lot: string, { fact }: RecallEntry<RecallAccounted>): SentLine {
+/** What was stated; of a statement under an earlier scope, only the pieces that this one has. */
+function statedBy({ seq, fact }: Statement, lines: readonly SentLine[], scopedSeq: number): Stated {
+  if (seq > scopedSeq) return { seq, outcomes: fact.outcomes };
+  const scope = lines.map(({ spans }) => spans ?? []).reduce(unionSpans, []);
+  const { destroyed, corrected, soldOn } = fact.outcomes;
+  return { seq, outcomes: { destroyed: inScope(destroyed, scope), corrected: inScope(corrected, scope), soldOn: inScope(soldOn, scope) } };
+}
+
+function inScope(part: Part, scope: SpanSet): Part {
+  if (part.spans === null) return part;
+  const spans = intersectSpans(part.spans, scope);
+  return { spans, quantityMicro: countPieces(spans) * MICRO };
+}
+
+/** A lot accounted for that was not sent after all: a shipment was put right since. */
+function neverSent(lot: string, { fact }: Statement): SentLine {
   const spans = fact.outcomes.destroyed.spans === null ? null : [];
   const nothing = { spans, quantityMicro: 0 };
   return { lot, unit: 'units', ...nothing, out: nothing };

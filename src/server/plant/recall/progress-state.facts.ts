@@ -27,6 +27,7 @@ export interface Progress {
   /** Version of the scope, and when it was frozen. */
   readonly version: number;
   readonly scopedAt: string;
+  readonly scopedSeq: number;
   readonly reports: readonly string[];
   /** First to latest; the last one counts. */
   readonly strategies: readonly RecallEntry<RecallStrategySet>[];
@@ -57,6 +58,7 @@ const begun = (opened: RecallEntry<RecallOpened>): Progress => ({
   opened,
   version: 1,
   scopedAt: opened.at,
+  scopedSeq: opened.seq,
   reports: [],
   strategies: [],
   texts: [],
@@ -70,10 +72,10 @@ const begun = (opened: RecallEntry<RecallOpened>): Progress => ({
 });
 
 function changed(progress: Progress, entry: RecallEntry): Partial<Progress> {
-  const { fact, at } = entry;
+  const { fact, at, seq } = entry;
   switch (fact.kind) {
     case 'RecallRescoped':
-      return { version: fact.version, scopedAt: at };
+      return { version: fact.version, scopedAt: at, scopedSeq: seq };
     case 'RecallReportsLinked':
       return { reports: [...new Set([...progress.reports, ...fact.reports.map(({ report }) => report)])].toSorted() };
     case 'RecallStrategySet':

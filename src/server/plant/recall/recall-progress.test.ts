@@ -9,7 +9,6 @@ import { decideClosing, outstandingOf, writtenBp } from './closing.decide.js';
 import { consigneeAccounts } from './consignee-accounts.js';
 import { type LotAccount, shareBp, sumAccounts } from './consignee-accounts.facts.js';
 import { checksNeeded, levelBRange } from './effectiveness.facts.js';
-import { isUrgent, namesCode, noticeText } from './notice-text.facts.js';
 import type { Outcome, ProgressFact, StrategyTerms } from './progress.facts.js';
 import { latestBy, type Progress, type RecallEntry, recallProgress } from './progress-state.facts.js';
 import { decideStrategy } from './strategy.decide.js';
@@ -74,6 +73,7 @@ function sent(out: SpanSet, outMicro: number): Consignee {
   };
 }
 
+const spansOf = (...spans: SpanSet) => ({ spans, quantityMicro: countPieces(spans) * MICRO });
 const parts = (account: LotAccount) => [account.cameBack, account.destroyed, account.corrected, account.soldOn, account.outstanding];
 
 describe('accounts of consignees', () => {
@@ -162,6 +162,27 @@ describe('accounts of consignees', () => {
     expect(outstandingOf({ progress, consignees: [account!], record: [] }).map(({ code }) => code)).toContain('accounted-twice');
   });
 
+  it('stated under a wider scope, pieces that have left it contradict nothing (RL-15)', () => {
+    const outcomes = { destroyed: spansOf([1, 20]), corrected: spansOf(), soldOn: spansOf() };
+    const account = {
+      kind: 'RecallAccounted',
+      v: 1,
+      recall: 'RC-0001',
+      customer: 'C-001',
+      lot: 'F-1',
+      outcomes: stated,
+      evidence: 'e',
+    } as const;
+    const rescoped = { kind: 'RecallRescoped', v: 1, recall: 'RC-0001', version: 2, reason: 'r' } as unknown as ProgressFact;
+    const [, second] = sent([[26, 40]], 0).lines;
+    const narrow = [{ ...sent([], 0), lines: [{ ...second!, ...spansOf([15, 40]), out: spansOf([15, 40]) }] }];
+    const [before] = consigneeAccounts(narrow, progressWith(account));
+    expect(before!.lots[0]).toMatchObject({ destroyed: { spans: [[15, 20]] }, contradicted: { spans: [[1, 14]] } });
+    const [after] = consigneeAccounts(narrow, progressWith(account, rescoped));
+    expect(after!.lots[0]).toMatchObject({ destroyed: { spans: [[15, 20]] }, contradicted: { spans: [] } });
+    expect(consigneeAccounts([], progressWith(account, rescoped))).toEqual([]);
+  });
+
   it('99.999 % is not written as all of it', () => {
     expect(writtenBp(shareBp(99_999, 100_000))).toBe('99.99');
     expect([writtenBp(shareBp(7, 0)), writtenBp(shareBp(1, 2000))]).toEqual(['100.00', '0.05']);
@@ -206,33 +227,6 @@ describe('what a recall has come to', () => {
   it('takes the last entry about each consignee', () => {
     const about = (customer: string | null, n: number) => ({ fact: { customer }, n });
     expect([...latestBy([about('C-1', 1), about(null, 2), about('C-1', 3)])]).toEqual([['C-1', about('C-1', 3)]]);
-  });
-});
-
-describe('notices', () => {
-  const text = { subject: 'Recall', product: 'F-1', hazard: 'h', stop: 's', action: 'a', passOn: null, replyTo: 'r' };
-  it('RE-11: are urgent for class I and II only, and once', () => {
-    expect((['I', 'II', 'III'] as const).map(isUrgent)).toEqual([true, true, false]);
-    const first = (subject: string, one: 'I' | 'III', drill = false): string =>
-      noticeText({ ...text, subject }, one, drill).split('\n')[0]!;
-    expect([first('Recall', 'I'), first('URGENT recall', 'I'), first('Recall', 'III'), first('Recall', 'III', true)]).toEqual([
-      'URGENT: Recall',
-      'URGENT recall',
-      'Recall',
-      'DRILL, NOT TO BE SENT: Recall',
-    ]);
-  });
-  it('RE-11: name a lot by its whole code', () => {
-    expect(['lots F-1 and F-2', 'F-1', '(F-1)', 'F-1.', 'F-12', 'XF-1', 'F-1-2', 'f-1'].map((words) => namesCode(words, 'F-1'))).toEqual([
-      true,
-      true,
-      true,
-      true,
-      false,
-      false,
-      false,
-      false,
-    ]);
   });
 });
 

@@ -73,6 +73,14 @@ export function consigneeStatuses(
   const answers = latestBy(progress.answers);
   const checks = latestBy(progress.checks);
   const heads = new Map(consignees.map((consignee) => [consignee.code, consignee]));
+  const notices = new Map<string, NoticeView[]>();
+  for (const notice of progress.notices) {
+    const { customer } = notice.fact;
+    if (customer === null) continue;
+    const list = notices.get(customer) ?? [];
+    notices.set(customer, list);
+    list.push(noticeView(notice));
+  }
   return accounts.map(({ customer, lots }) => {
     const answer = answers.get(customer);
     const check = checks.get(customer);
@@ -80,7 +88,7 @@ export function consigneeStatuses(
       customer,
       name: heads.get(customer)?.name ?? customer,
       contact: heads.get(customer)?.contact ?? null,
-      notices: progress.notices.filter(({ fact }) => fact.customer === customer).map(noticeView),
+      notices: notices.get(customer) ?? [],
       answer: answer ? answerView(answer) : null,
       lots: lots.map(lotAccountView),
       check: check ? checkView(check) : null,

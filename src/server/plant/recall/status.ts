@@ -81,7 +81,7 @@ export function statusOf(ground: StatusGround): RecallProgressView {
       return [{ customer, name, contact, lastNoticeAt: last.at, nextContactOn, due: nextContactOn <= today }];
     }),
     goods: sumAccounts(accounts.flatMap(({ lots }) => lots)).map(goodsView),
-    effectiveness: effectivenessOf(progress, accounts.length),
+    effectiveness: effectivenessOf(progress, accounts),
     completion: {
       estimatedOn: terms?.completionOn ?? null,
       nextReportOn: first && terms && !progress.closed ? nextAfter(today, first.at.slice(0, 10), terms.reportEveryDays) : null,
@@ -128,12 +128,13 @@ function onHandOf(answers: readonly RecallEntry<RecallAnswered>[], accounts: rea
   return [...sums].toSorted(([a], [b]) => (a < b ? -1 : 1)).map(([unit, micro]) => ({ unit, quantity: formatQuantity(micro) }));
 }
 
-function effectivenessOf(progress: Progress, consignees: number): EffectivenessView {
+function effectivenessOf(progress: Progress, accounts: readonly ConsigneeAccount[]): EffectivenessView {
   const terms = progress.strategies.at(-1)?.fact.terms;
-  const checks = [...latestBy(progress.checks).values()].map(({ fact }) => fact);
+  const last = latestBy(progress.checks);
+  const checks = accounts.flatMap(({ customer }) => last.get(customer)?.fact ?? []);
   return {
     level: terms?.level ?? null,
-    needed: terms ? checksNeeded(terms.level, consignees, terms.sampleSize) : 0,
+    needed: terms ? checksNeeded(terms.level, accounts.length, terms.sampleSize) : 0,
     checked: checks.length,
     reached: checks.filter(({ reached }) => reached).length,
     followed: checks.filter(({ followed }) => followed).length,
