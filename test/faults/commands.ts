@@ -234,8 +234,8 @@ export const STORY: readonly Step[] = [
 
   ...REPORTING,
   ...DISPOSING,
-  ...LEARNING,
   ...RECALLING,
+  ...LEARNING,
 
   // people
   {

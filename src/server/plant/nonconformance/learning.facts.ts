@@ -69,6 +69,7 @@ export type EffectivenessChecked = PlantFact & {
   readonly harm: string;
   readonly evidence: string;
   readonly files: readonly string[];
+  readonly reason: string;
   readonly signature: Signature;
 };
 

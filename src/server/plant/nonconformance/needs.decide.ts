@@ -2,6 +2,7 @@ import type { Reasons } from '../../../../shared/refusal.js';
 import { formatQuantity } from '../../../../shared/quantity.js';
 import { formatSpans } from '../../../../shared/spans.js';
 import { accountsOf } from './adds-up.decide.js';
+import { checkLearned } from './learned.decide.js';
 import type { Report } from './report-state.facts.js';
 import { moveBetween, type Need, type ReportState } from './states.facts.js';
 
@@ -65,20 +66,7 @@ const CHECK: Readonly<Record<Need, (no: Reasons, report: Report, state: NeedStat
       });
     }
   },
-  learned(no, report) {
-    if (report.review?.investigate.needed !== true) return;
-    const at = { report: report.report };
-    if (report.cause === null) no.conflict('cause-missing', `the review of ${report.report} asks for a cause: none is recorded`, at);
-    if (!report.actions.some(({ planned }) => planned.fact.actionKind === 'corrective')) {
-      no.conflict('corrective-action-missing', `the cause of ${report.report} has no corrective action`, at);
-    }
-    for (const { planned, done } of report.actions) {
-      if (done === null) no.conflict('action-open', `action ${planned.fact.action} of ${report.report} is not done`, at);
-    }
-    if (report.effectiveness?.checked?.fact.effective !== true) {
-      no.conflict('effectiveness-unchecked', `nobody has found the corrective action of ${report.report} effective`, at);
-    }
-  },
+  learned: (no, report) => checkLearned(no, report),
   'nothing-carried-out'(no, report) {
     for (const { disposition } of standing(report).filter((one) => one.carriedOut !== null)) {
       no.conflict(

@@ -35,10 +35,11 @@ const ofText = (check: (text: string) => string | null) => (value: unknown) =>
 export const IsCode = (options?: ValidationOptions): PropertyDecorator => fieldCheck('isCode', ofText(codeFault), options);
 
 /** Free text up to `max` characters without control characters other than line breaks and tabs. */
-export const IsPlainText = (max: number): PropertyDecorator =>
+export const IsPlainText = (max: number, options?: ValidationOptions): PropertyDecorator =>
   fieldCheck(
     'isPlainText',
     ofText((text) => textFault(text, max)),
+    options,
   );
 
 /** A decimal quantity in quotes, as "12.5", with at most six decimals. */
