@@ -170,7 +170,7 @@ describe('accounts of consignees', () => {
       recall: 'RC-0001',
       customer: 'C-001',
       lot: 'F-1',
-      outcomes: stated,
+      outcomes,
       evidence: 'e',
     } as const;
     const rescoped = { kind: 'RecallRescoped', v: 1, recall: 'RC-0001', version: 2, reason: 'r' } as unknown as ProgressFact;
