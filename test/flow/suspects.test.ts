@@ -32,7 +32,7 @@ describe.each(DATABASES)('suspects on %s', (database) => {
     await plant.stop();
   });
 
-  it('ranks first all that only the failed stretch has in common, as one group', async () => {
+  it('ranks first all that only the failed stretch has in common, as one group (T-15)', async () => {
     const { cans, batches, runs, otherWax, cleanedAt } = story;
     const answer = await ranked({ population: [{ lot: cans }], failed: [{ lot: cans, pieces: '395,410,433,470,480,590' }] });
     const [first] = answer.groups;
@@ -64,7 +64,7 @@ describe.each(DATABASES)('suspects on %s', (database) => {
     expect(first!.says).toMatch(/which cannot be told apart: exposed were 6 of 6 failed and 210 of all 600 pieces; .* more than chance$/);
   });
 
-  it('says what it can say nothing about, what it takes for granted, and that association is not cause', async () => {
+  it('says what it can say nothing about, what it takes for granted, and that association is not cause (T-16)', async () => {
     const { cans, filling, raw } = story;
     const answer = await ranked({ population: [{ lot: cans }], failed: [{ lot: cans, pieces: '395,410' }] });
     const everywhere = answer.everywhere.map(({ kind, code }) => `${kind} ${code}`);

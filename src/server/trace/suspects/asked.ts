@@ -52,6 +52,7 @@ const MOST_PIECES = 2_000_000_000;
 /**
  * The pieces that are asked about.
  * @throws Refusal with every fault: unknown lots and serials, bulk lots, pieces that are not there, named twice, or failed outside the population
+ * @see docs/rules/trace.md T-16
  */
 export function checkAsked(question: SuspectsQuestion, known: KnownPieces): AskedPieces {
   const no = new Reasons();

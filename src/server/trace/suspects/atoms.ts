@@ -26,7 +26,7 @@ export class Atoms {
    * @param failed places that failed, in order
    */
   constructor(ends: readonly number[], failed: readonly number[]) {
-    this.#starts = Int32Array.from(new Set(ends)).toSorted();
+    this.#starts = distinct(Int32Array.from(ends).toSorted());
     this.count = Math.max(0, this.#starts.length - 1);
     this.#failed = new Int32Array(this.count);
     for (const place of failed) {
@@ -100,6 +100,16 @@ export class Atoms {
   #piecesOf(atom: number): number {
     return (this.#starts[atom + 1] ?? 0) - (this.#starts[atom] ?? 0);
   }
+}
+
+/** Of numbers in order, each once. */
+function distinct(sorted: Int32Array): Int32Array {
+  let count = 0;
+  for (let at = 0; at < sorted.length; at++) {
+    const value = sorted[at] ?? 0;
+    if (count === 0 || value !== sorted[count - 1]) sorted[count++] = value;
+  }
+  return sorted.slice(0, count);
 }
 
 /** The atoms of a small union in order, or null if they are many. */

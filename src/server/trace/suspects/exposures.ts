@@ -19,10 +19,10 @@ const SLICE = 1_000_000;
  */
 export function* exposuresOf(graph: ExposureGraph, failed: readonly number[]): Generator<void, Exposures> {
   const { nodes } = graph;
-  const atoms = new Atoms(
-    nodes.flatMap(({ places }) => places.map((place, at) => place + (at & 1))),
-    failed,
-  );
+  const ends: number[] = [];
+  for (const { places } of nodes) for (let at = 0; at < places.length; at++) ends.push((places[at] ?? 0) + (at & 1));
+  yield;
+  const atoms = new Atoms(ends, failed);
   yield;
   const components = componentsLastFirst(nodes.map(({ next }) => next));
   yield;

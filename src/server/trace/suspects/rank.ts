@@ -36,7 +36,7 @@ export interface Ranking<C extends Candidate> {
   readonly candidates: number;
 }
 
-/** Groups made between two pauses. */
+/** Candidates looked at between two pauses. */
 const SLICE = 100;
 
 /**
@@ -45,7 +45,7 @@ const SLICE = 100;
  * nothing that is recorded in between changes the answer.
  * @param reached the backward trace from the population
  * @param failed pieces of the population
- * @see docs/suspects.md
+ * @see docs/rules/trace.md T-15, docs/suspects.md
  */
 export function* rankSuspects<C extends Candidate>(
   genealogy: Genealogy,
@@ -57,12 +57,19 @@ export function* rankSuspects<C extends Candidate>(
   const graph = new ExposureGraph(genealogy, reached, population);
   // The population's own pieces are nodes too, so that each is in some stretch.
   for (const { lot, spans } of population.parts) for (const [first, last] of spans) graph.nodeOf(lot, first, last);
-  const nodes = candidates.map(({ parts }) => parts.flatMap(({ lot, spans }) => nodesOf(graph, lot, spans)));
+  const nodes: number[][] = [];
+  for (const { parts } of candidates) {
+    nodes.push(parts.flatMap(({ lot, spans }) => nodesOf(graph, lot, spans)));
+    if (nodes.length % SLICE === 0) yield;
+  }
   yield* graph.expand();
   const places = population.placesOf(failed);
   const exposures = yield* exposuresOf(graph, places);
-  const sets = nodes.map((own) => exposures.atoms.union([...new Set(own.map((node) => exposures.sets[node]!))], []));
-  yield;
+  const sets: AtomSet[] = [];
+  for (const own of nodes) {
+    sets.push(exposures.atoms.union([...new Set(own.map((node) => exposures.sets[node]!))], []));
+    if (sets.length % SLICE === 0) yield;
+  }
   const told = yield* toldApart(exposures, sets, candidates);
   return ranked(told, population.size, places.length);
 }
