@@ -58,8 +58,9 @@ export const sayNonconformance = {
   ActionDone: ({ report, action, evidence }: ActionDone): string => `Action ${action} of ${report} done: ${evidence}`,
   EffectivenessPlanned: ({ report, criterion, checkOn }: EffectivenessPlanned): string =>
     `Effectiveness of ${report} is checked on ${checkOn} by this criterion: ${criterion}`,
-  EffectivenessChecked: ({ report, effective, harm, evidence, signature }: EffectivenessChecked): string =>
-    `Corrective action of ${report} found ${effective ? '' : 'not '}effective: ${evidence}; harm: ${harm}${signedBy(signature)}`,
+  EffectivenessChecked: ({ report, state, effective, harm, evidence, reason, signature }: EffectivenessChecked): string =>
+    `Corrective action of ${report} found ${effective ? '' : 'not '}effective: ${evidence}; harm: ${harm}; ${reason}` +
+    `${state === 'closed' ? `; ${report} closed by it` : ''}${signedBy(signature)}`,
   CostRecorded: ({ report, disposition, costKind, minor }: CostRecorded): string =>
     `Cost of ${disposition === null ? report : `disposition ${disposition} of ${report}`}, ${costKind}: ${counted(minor, 'minor unit')}`,
   ReportClosed: ({ report, reason, signature }: ReportClosed): string => `${report} closed: ${reason}${signedBy(signature)}`,
