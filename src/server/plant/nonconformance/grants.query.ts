@@ -146,7 +146,7 @@ async function changesOf(tx: EntityManager, lotId: number): Promise<Change[]> {
   ];
 }
 
-/** A rework or repair that is decided and not verified yet. */
+/** A rework or repair that is proposed or decided, and not verified yet. */
 export interface Unverified {
   readonly report: string;
   readonly disposition: number;
@@ -173,11 +173,12 @@ export async function unverifiedReworks(
   }>(
     tx,
     `SELECT d."report", d."disposition", d."spans", NULL AS "charged", 1 AS "own" FROM "disposition" d
-     WHERE d."kind" IN ('rework', 'repair') AND d."state" IN ('signed', 'carried-out') AND d."lot" = ?
+     WHERE d."kind" IN ('rework', 'repair') AND d."state" NOT IN ('withdrawn', 'verified') AND d."lot" = ?
      UNION ALL
      SELECT d."report", d."disposition", d."spans", c."spans" AS "charged", 0 AS "own"
      FROM "run" r JOIN "run_charge" c ON c."run" = r."code" JOIN "disposition" d ON d."lot" = c."lot"
-     WHERE r."code" = ? AND r."kind" = 'rework' AND d."kind" IN ('rework', 'repair') AND d."state" IN ('signed', 'carried-out')`,
+     WHERE r."code" = ? AND r."kind" = 'rework' AND d."kind" IN ('rework', 'repair') AND d."state" NOT IN ('withdrawn', 'verified')
+       AND c."seq" > d."since_seq"`,
     [lot.lot, lot.source],
   );
   return rows
