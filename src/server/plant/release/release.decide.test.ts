@@ -183,6 +183,25 @@ describe('QD-8 to QD-10: the gate of inspection', () => {
   });
 });
 
+describe('QD-12: what was reworked', () => {
+  const accepted: LotInspection = { inspection: 'IN-0001', spans: [[1, 100]], state: 'decided', verdict: 'accepted' };
+  const again: LotInspection = { inspection: 'IN-0002', spans: [[5, 5]], state: 'decided', verdict: 'accepted' };
+  const replaced = { inspection: 'IN-0001', piece: 5 };
+  const rework = { report: 'NC-0001', disposition: 2 };
+
+  it.each<[string, string | undefined, Partial<ReleaseState>, string[]]>([
+    ['a piece accepted before a part of it was replaced', '5', { reworkedSince: [replaced] }, ['inspected-before-rework']],
+    ['the whole lot with such a piece in it', undefined, { reworkedSince: [replaced] }, ['inspected-before-rework']],
+    ['the pieces beside it', '1-4,6-100', { reworkedSince: [replaced] }, []],
+    ['the piece once it was accepted again', '5', { reworkedSince: [replaced], inspections: [accepted, again] }, []],
+    ['pieces whose rework nobody verified', '5-9', { unverified: [{ ...rework, spans: [[9, 12]] }] }, ['rework-unverified']],
+    ['pieces beside those', '1-8', { unverified: [{ ...rework, spans: [[9, 12]] }] }, []],
+    ['a lot that was reworked from others', undefined, { unverified: [{ ...rework, spans: null }] }, ['rework-unverified']],
+  ])('%s', (_what, pieces, more, expected) => {
+    expect(codes(() => run(decideRelease, {}, pieces, { inspections: [accepted], ...more }))).toEqual(expected);
+  });
+});
+
 describe('QD-5: non-acceptance', () => {
   it('refuses what is in quarantine or was released; of a whole lot what is still open', () => {
     expect(run(decideNonAcceptance, BULK).restatused).toEqual([{ lot: 'F-1', spans: null, status: 'not-accepted' }]);

@@ -58,7 +58,7 @@ export interface ReworkedSince {
  * Releases what stands in quarantine.
  * @throws Refusal when nothing is in quarantine, the signer made the lot, it is expired, on hold, made from what is, or its inspection
  * has not accepted it or rests on an instrument that is in question
- * @see docs/rules/release.md QD-1 to QD-4, QD-7 to QD-11
+ * @see docs/rules/release.md QD-1 to QD-4, QD-7 to QD-12
  */
 export function decideRelease(command: Decide, state: ReleaseState, signature: Signature): LotReleased {
   const { no, lot, spans: asked } = begin(command, state);

@@ -46,7 +46,7 @@ function excuseOfPieces(lot: LotState, use: Use, granted: readonly Grant[]): Exc
 function excuseOfBulk(lot: LotState, use: Use, granted: readonly Grant[]): Excuse {
   const hereMicro = heldAt(lot, 'on-hand').quantityMicro;
   const countedMicro = lot.grants[0]?.onHandMicro ?? hereMicro;
-  const takenMicro = Math.max(0, countedMicro - hereMicro); // by earlier lines of the same command
+  const takenMicro = takenBefore(lot);
   const left = (of: readonly Grant[]): number => of.reduce((sum, grant) => sum + (grant.leftMicro ?? 0), 0);
   const held = lot.holds.filter((hold) => hold.quantityMicro !== null);
   const heldMicro = held.reduce((sum, hold) => sum + hold.quantityMicro!, 0);
@@ -58,6 +58,9 @@ function excuseOfBulk(lot: LotState, use: Use, granted: readonly Grant[]): Excus
     moreMicro: left(granted.filter((grant) => held.some((hold) => grant.holds.includes(hold.hold)))),
   };
 }
+
+/** What earlier lines of the same command took of a bulk lot. */
+const takenBefore = (lot: LotState): number => Math.max(0, (lot.grants[0]?.onHandMicro ?? 0) - heldAt(lot, 'on-hand').quantityMicro);
 
 /** Says why a disposition that is about this part lets it go no more, beside what stands against it. */
 export function sayWhyNot(no: Reasons, lot: LotState, use: Use): void {
@@ -71,7 +74,7 @@ export function sayWhyNot(no: Reasons, lot: LotState, use: Use): void {
         no.conflict('concession-expired', `the concession for ${lot.lot}, ${which}, ended on ${until}`, { ...at, until });
       continue;
     }
-    if (leftMicro === null || use.quantityMicro <= leftMicro) continue;
+    if (leftMicro === null || use.quantityMicro + takenBefore(lot) <= leftMicro) continue;
     const left = `${formatQuantity(leftMicro)} ${lot.unit}`;
     if (kind === 'concession') {
       no.conflict('concession-used-up', `the concession for ${lot.lot}, ${which}, covers ${left} more`, {
