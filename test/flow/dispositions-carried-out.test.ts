@@ -55,6 +55,7 @@ describe.each(DATABASES)('dispositions carried out on %s', (database) => {
         plant.as('auditor').get<{ lots: { lot: string; spans: number[][] }[] }>(`/api/trace?lot=${lot}&pieces=7-8&direction=forward`),
       );
       expect(trace.lots.filter((one) => one.lot === becomes)).toMatchObject([{ spans: [[3, 4]] }]);
+      for (const of of [lot, becomes!]) await good(plant.as('auditor').get(`/api/lots/${of}`));
       expect(codesOf(await desk.release(becomes!))).toEqual(['made-from-held']);
       expect((await good(desk.close(report))).state).toBe('closed');
       expect((await desk.release(becomes!)).status).toBe(201);

@@ -53,7 +53,8 @@ export function decideVerify(
   if (!inspection) no.unknown('inspection-unknown', `no inspection ${command.inspection}`, { pointer: '/inspection' });
   if (inspection && one.carriedOut !== null) {
     const { opens, becomes } = one.carriedOut.fact;
-    const after = inspection.inspection === opens || inspection.openedSeq > one.carriedOut.seq;
+    // A lot that the pieces went into was never inspected before the work.
+    const after = becomes === inspection.lot || inspection.inspection === opens || inspection.openedSeq > one.carriedOut.seq;
     checkAccepts(
       no,
       inspection,
