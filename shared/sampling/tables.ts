@@ -84,7 +84,7 @@ const isPrinted = (severity: Severity, row: number, column: number): boolean =>
 function onDiagonal(severity: Severity, row: number, column: number): Arrow | number {
   // Reduced samples stop shrinking at two, so from AQL 10 on the first two rows are those of a sample of two under normal inspection.
   if (severity === 'reduced' && row <= 1 && column >= AQL_10) return onDiagonal('normal', 0, column);
-  // The one plan left out of its diagonal: all transcriptions of the table have an arrow there.
+  // The one plan left out of its diagonal: all copies of the table have an arrow there.
   if (severity === 'tightened' && row === 0 && column === AQL_10) return 'down';
   const { first, run, corner } = DIAGONALS[severity];
   const along = row + column - first;

@@ -10,6 +10,16 @@ export interface Stay {
 
 const EVER = '9999-12-31T23:59:59.999Z';
 
+/** The last of these times up to an instant, and the first after it. */
+const between = (times: readonly string[], at: string): { from: string; to: string } => ({
+  from:
+    times
+      .filter((time) => time <= at)
+      .toSorted()
+      .at(-1) ?? '',
+  to: times.filter((time) => time > at).toSorted()[0] ?? EVER,
+});
+
 /** The stays in vessels in which lots were made. */
 export async function vesselsOfLots(from: EntityManager, lots: readonly string[]): Promise<Stay[]> {
   const made = await selectIn<{ vessel: string; at: string }>(
@@ -24,15 +34,7 @@ export async function vesselsOfLots(from: EntityManager, lots: readonly string[]
   );
   return made.map(({ vessel, at }) => {
     const times = cleanings.filter((row) => row.vessel === vessel).map((row) => row.cleaned_at);
-    return {
-      vessel,
-      from:
-        times
-          .filter((time) => time <= at)
-          .toSorted()
-          .at(-1) ?? '',
-      to: times.filter((time) => time > at).toSorted()[0] ?? EVER,
-    };
+    return { vessel, ...between(times, at) };
   });
 }
 
@@ -71,15 +73,7 @@ export async function instrumentsOfLots(from: EntityManager, lots: readonly stri
   );
   return used.map(({ instrument, at }) => {
     const times = calibrations.filter((row) => row.instrument === instrument).map((row) => row.calibrated_at);
-    return {
-      instrument,
-      from:
-        times
-          .filter((time) => time <= at)
-          .toSorted()
-          .at(-1) ?? '',
-      to: times.filter((time) => time > at).toSorted()[0] ?? EVER,
-    };
+    return { instrument, ...between(times, at) };
   });
 }
 
