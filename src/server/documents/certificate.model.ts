@@ -1,6 +1,6 @@
 import type { Certificate, CertifiedInspection, CertifiedResult } from './certificate.types.js';
 import type { Block, Sheet } from './sheet.model.js';
-import { writtenCount, writtenDate, writtenHash, writtenInstant } from './written.js';
+import { writtenCount, writtenDate, writtenHash, writtenInstant } from '../../../shared/written.js';
 
 /** A certificate of analysis, as a sheet. Pure: the same certificate gives the same sheet. */
 export function certificateSheet(certificate: Certificate): Sheet {

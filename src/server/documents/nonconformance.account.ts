@@ -1,7 +1,7 @@
 import { amountOf, countOf } from './nonconformance.words.js';
 import type { Account, NonconformanceReport } from './nonconformance.types.js';
 import { type Block, BODY_WIDTH, type FigureBlock, type Row, type Shape } from './sheet.model.js';
-import { writtenSpans } from './written.js';
+import { writtenSpans } from '../../../shared/written.js';
 
 /** Bars for more lots would be a picture of nothing; the table has every lot. */
 const MOST_BARS = 16;

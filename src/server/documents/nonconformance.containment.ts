@@ -1,7 +1,7 @@
 import { signatureCells, signatureColumns } from './nonconformance.words.js';
 import type { Answered, NonconformanceReport } from './nonconformance.types.js';
 import type { Block } from './sheet.model.js';
-import { writtenCount, writtenInstant } from './written.js';
+import { writtenCount, writtenInstant } from '../../../shared/written.js';
 
 /** What stopped it from spreading, who was told, and what the review asked for. */
 export function containment(report: NonconformanceReport): Block[] {

@@ -6,7 +6,7 @@ import { filesAndPhotographs, ledgerPosition, timeline } from './nonconformance.
 import { amountOf, capital, part, partColumns, partCells, personText } from './nonconformance.words.js';
 import type { NonconformanceReport } from './nonconformance.types.js';
 import type { Block, Sheet, Stamp } from './sheet.model.js';
-import { writtenCount, writtenHash, writtenInstant } from './written.js';
+import { writtenCount, writtenHash, writtenInstant } from '../../../shared/written.js';
 
 /**
  * A nonconformance report, as a sheet. Pure: the same report gives the same sheet.

@@ -1,6 +1,6 @@
 import type { NonconformanceReport, ReportFile } from './nonconformance.types.js';
 import type { Block, Photograph } from './sheet.model.js';
-import { writtenCount, writtenHash, writtenInstant } from './written.js';
+import { writtenCount, writtenHash, writtenInstant } from '../../../shared/written.js';
 
 /**
  * Photographs, and the files that are not printed by name and hash: whoever holds one can tell that it is the one meant.

@@ -1,7 +1,7 @@
 import { MICRO } from '../../../shared/quantity.js';
 import type { Part, Person, Signed } from './nonconformance.types.js';
 import type { CellPart, Column } from './sheet.model.js';
-import { writtenCount, writtenInstant, writtenPieces, writtenQuantity, writtenSpans } from './written.js';
+import { writtenCount, writtenInstant, writtenPieces, writtenQuantity, writtenSpans } from '../../../shared/written.js';
 
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 

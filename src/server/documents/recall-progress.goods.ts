@@ -2,7 +2,7 @@ import { MICRO, parseQuantity } from '../../../shared/quantity.js';
 import { asKnown } from './recall-progress.strategy.js';
 import type { ProgressGoods, ProgressLotAccount, ProgressTime, RecallProgress, WrittenPart } from './recall-progress.types.js';
 import type { Block, Row } from './sheet.model.js';
-import { writtenCount, writtenDate, writtenInstant, writtenQuantity } from './written.js';
+import { writtenCount, writtenDate, writtenInstant, writtenQuantity } from '../../../shared/written.js';
 
 const amount = (quantity: string, unit: string): string =>
   unit === 'pieces' ? writtenCount(parseQuantity(quantity) / MICRO) : writtenQuantity(parseQuantity(quantity), unit);

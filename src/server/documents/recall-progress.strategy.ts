@@ -1,6 +1,6 @@
 import type { ProgressNotice, ProgressStrategy, RecallProgress } from './recall-progress.types.js';
 import type { Block, Row } from './sheet.model.js';
-import { writtenCount, writtenDate, writtenInstant } from './written.js';
+import { writtenCount, writtenDate, writtenInstant } from '../../../shared/written.js';
 
 const DEPTHS: Readonly<Record<string, string>> = {
   consumer: 'down to consumers and users',

@@ -1,7 +1,7 @@
 import { MICRO } from '../../../shared/quantity.js';
 import type { Amounts, RecallReport } from './recall-report.types.js';
 import type { Block } from './sheet.model.js';
-import { writtenDate, writtenPieces, writtenQuantity } from './written.js';
+import { writtenDate, writtenPieces, writtenQuantity } from '../../../shared/written.js';
 
 /** How much there is to call back, and where it stands: the amounts that an authority asks for first, by unit. They add up. */
 export function recallAmounts({ amounts }: RecallReport): Block[] {

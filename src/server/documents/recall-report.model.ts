@@ -10,7 +10,7 @@ import type { Fate, RecallReport } from './recall-report.types.js';
 import { recallRibbons } from './ribbon.figure.js';
 import { recallRiver } from './river.figure.js';
 import type { Block, Sheet, Stamp, TitleBlock } from './sheet.model.js';
-import { writtenCount, writtenHash, writtenInstant, writtenPieces, writtenQuantity } from './written.js';
+import { writtenCount, writtenHash, writtenInstant, writtenPieces, writtenQuantity } from '../../../shared/written.js';
 
 const DRILL: Stamp = { word: 'Drill', look: 'drill' };
 const STATUS: Readonly<Record<RecallReport['recall']['status'], Stamp>> = {

@@ -4,7 +4,7 @@ import { addsUp, FATES, lotAddsUp, type LotAccount, type UnitAccount } from './r
 import { code } from './recall-report.scope.js';
 import type { AffectedWhereabouts, Fate, RecallReport } from './recall-report.types.js';
 import type { Block, CellPart, Row, TableBlock } from './sheet.model.js';
-import { writtenAmount, writtenCount, writtenPieces, writtenQuantity, writtenSpans } from './written.js';
+import { writtenAmount, writtenCount, writtenPieces, writtenQuantity, writtenSpans } from '../../../shared/written.js';
 
 /** More places of one fate than this are summed by lot; the consignee list has them one by one. */
 const MOST_PLACES = 400;

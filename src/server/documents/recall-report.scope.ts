@@ -1,7 +1,7 @@
 import { countPieces } from '../../../shared/spans.js';
 import type { AffectedLot, LotStatus, Narrowing, RecallReport, ScopeTotals, UnitAmount } from './recall-report.types.js';
 import type { Block, Cell, CellPart, Row, Stamp } from './sheet.model.js';
-import { writtenCount, writtenDate, writtenPieces, writtenQuantity, writtenShare, writtenSpans } from './written.js';
+import { writtenCount, writtenDate, writtenPieces, writtenQuantity, writtenShare, writtenSpans } from '../../../shared/written.js';
 
 /** What a reader finds printed on the packs. */
 export function productIdentification({ products }: RecallReport): Block[] {

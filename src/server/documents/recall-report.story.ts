@@ -1,7 +1,7 @@
 import { code } from './recall-report.scope.js';
 import type { RecallReport, TimelineEntry } from './recall-report.types.js';
 import type { Block } from './sheet.model.js';
-import { writtenCount, writtenInstant, writtenPieces, writtenQuantity, writtenSpans } from './written.js';
+import { writtenCount, writtenInstant, writtenPieces, writtenQuantity, writtenSpans } from '../../../shared/written.js';
 import { countPieces } from '../../../shared/spans.js';
 
 /** Runs that hold affected material and have not yielded all they will: no list can name what is still to come. */

@@ -2,7 +2,7 @@ import { layoutRibbon, type Ribbon, type RibbonInput, type RibbonRow, type Ribbo
 import { countPieces } from '../../../shared/spans.js';
 import type { LotRibbon, RecallReport } from './recall-report.types.js';
 import { BODY_WIDTH, type Block, type FigureBlock, type Shape } from './sheet.model.js';
-import { writtenCount, writtenPieces, writtenSpans } from './written.js';
+import { writtenCount, writtenPieces, writtenSpans } from '../../../shared/written.js';
 
 const SIZE = 7.2;
 const AXIS_SIZE = 6.5;

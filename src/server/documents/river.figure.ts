@@ -3,7 +3,7 @@ import type { Fold } from '../../../shared/trace-fold.js';
 import { isEnd } from '../../../shared/trace-graph.js';
 import type { RecallReport } from './recall-report.types.js';
 import { BODY_WIDTH, type Block, type FigureBlock, type Shape } from './sheet.model.js';
-import { writtenCount, writtenDate } from './written.js';
+import { writtenCount, writtenDate } from '../../../shared/written.js';
 
 const NAME_SIZE = 7.5;
 const NOTE_SIZE = 6.8;

@@ -4,7 +4,7 @@ import { Refusal } from '../../../../shared/refusal.js';
 import type { NonconformanceReport, ReportHold } from '../../documents/nonconformance.types.js';
 import { nonconformanceSheet } from '../../documents/nonconformance.model.js';
 import type { Sheet } from '../../documents/sheet.model.js';
-import { writtenPieces, writtenQuantity, writtenSpans } from '../../documents/written.js';
+import { writtenPieces, writtenQuantity, writtenSpans } from '../../../../shared/written.js';
 import { countPieces } from '../../../../shared/spans.js';
 import { entryAt, type StoredEntry } from '../../ledger/read.js';
 import { CONFIG, type Config } from '../../platform/config.js';

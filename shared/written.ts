@@ -1,6 +1,6 @@
-import { formatMinor, minorDigits } from '../../../shared/currency.js';
-import { formatQuantity } from '../../../shared/quantity.js';
-import { countPieces, type SpanSet } from '../../../shared/spans.js';
+import { formatMinor, minorDigits } from './currency.js';
+import { formatQuantity } from './quantity.js';
+import { countPieces, type SpanSet } from './spans.js';
 
 const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
 const THIN_SPACE = '\u2009';

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { plain } from '../../../test/read-pdf.js';
+import { plain } from '../test/read-pdf.js';
 import {
   writtenAmount,
   writtenCount,
