@@ -1,3 +1,5 @@
+import type { TraceFlow } from './flow.js';
+
 /** The wire shape of a trace, as `kinledger trace --json` and `GET /api/trace` answer it. Lists are sorted by code. */
 
 export type WireSpan = readonly [first: number, last: number];
@@ -127,6 +129,8 @@ export interface TraceAnswer {
   readonly conservative?: ConservativeScope;
   /** With `whereabouts=true`. */
   readonly whereabouts?: readonly AffectedPart[];
+  /** With `links=true`: how it went from lot to lot. */
+  readonly flow?: TraceFlow;
   /** With a share cut-off: what it left out. */
   readonly leftOut?: readonly { readonly lot: string; readonly spans: readonly WireSpan[] | null; readonly share: number | null }[];
 }

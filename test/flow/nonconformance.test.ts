@@ -91,6 +91,13 @@ describe.each(DATABASES)('nonconformance reports on %s', (database) => {
     expect(report.holds.map((one) => one.hold)).toEqual(holds);
     const contained = await done(`/${report.report}/containment`, signed());
     expect([contained.state, contained.contained, contained.holds.map((one) => one.hold)]).toEqual(['contained', true, holds]);
+    const page = async (query: string) =>
+      (await plant.as('auditor').get<{ asKnownAt: number; reports: object[] }>(`/api/lots/${lot}${query}`)).body;
+    const { asKnownAt, reports } = await page('');
+    expect(reports).toEqual([expect.objectContaining({ report: report.report, state: 'contained', open: true, pieces: null })]);
+    expect((await page(`?asKnownAt=${asKnownAt - 1}`)).reports).toEqual([expect.objectContaining({ state: 'raised' })]);
+    await done(`/${report.report}/withdrawal`, signed());
+    expect((await page('')).reports).toEqual([expect.objectContaining({ state: 'withdrawn', open: false })]);
   });
 
   it('says everything that is wrong with a report at once', async () => {

@@ -389,13 +389,13 @@ describe.each(DATABASES)('recall on %s', (database) => {
   it('the report draws the river and the ribbons of what is affected', async () => {
     const report = await plant.app.get(RecallService).recallReport('RC-0001', 1);
     expect(report.river!.nodes.map((node) => [node.id, node.affectedShare])).toEqual([
-      [`lot ${labels[0]}`, 1],
       ['lot F-1', 0.4],
-      ['place on-hand DOCK', 1],
+      [`lot ${labels[0]}`, 1],
       ['customer C-001', 1],
       ['customer C-002', 1 / 3],
       ['place on-hand FG-1', 0],
       ['place on-hand QUAR', 1],
+      ['place on-hand DOCK', 1],
     ]);
     const [ribbon] = report.ribbons;
     expect(ribbon!.ribbon.affected).toEqual([[1, 400]]);

@@ -1,7 +1,9 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { TraceAnswer } from '../../shared/api/trace.js';
 import { MICRO } from '../../shared/quantity.js';
+import { riverOfTrace } from '../../shared/river-of-trace.js';
 import type { Span } from '../../shared/spans.js';
+import { layoutTrace } from '../../shared/trace-layout.js';
 import { createApp } from '../../src/server/app.js';
 import type { LinkMade, LotBorn } from '../../src/server/plant/stock/effects.facts.js';
 import { onHand } from '../../src/server/plant/stock/effects.facts.js';
@@ -107,6 +109,65 @@ describe.each(DATABASES)('trace on %s', (database) => {
     await smallPlant(plant);
   });
   afterAll(() => plant.stop());
+
+  it('tells how the material went from lot to lot, and what only went in beside it', async () => {
+    const { flow } = await trace('lot=R-2&links=true&inputs=true');
+    expect(flow!.lots.map((lot) => [lot.lot, lot.affected, lot.affectedQuantity, lot.class])).toEqual([
+      ['B-1', false, '0', 'mixture'],
+      ['B-2', true, '50', 'mixture'],
+      ['F-1', true, '40', 'filled'],
+      ['P-1', false, '0', 'packaging'],
+      ['P-2', false, '0', 'packaging'],
+      ['R-2', true, '100', 'raw-material'],
+    ]);
+    expect(flow!.links.map((one) => [one.from, one.to, one.toSpan, one.mass])).toEqual([
+      ['R-2', 'B-2', null, '45'],
+      ['B-1', 'B-2', null, '5'],
+      ['B-1', 'F-1', [1, 60], '15'],
+      ['B-2', 'F-1', [61, 100], '10'],
+      ['P-1', 'F-1', [1, 30], '0'],
+      ['P-2', 'F-1', [31, 100], '0'],
+    ]);
+    expect(flow!.parts.filter((part) => part.lot === 'F-1')).toEqual([
+      {
+        lot: 'F-1',
+        fate: 'dispatched',
+        at: 'S-1',
+        customer: 'C-001',
+        customerName: expect.any(String),
+        quantity: '40',
+        affectedQuantity: '0',
+      },
+      {
+        lot: 'F-1',
+        fate: 'dispatched',
+        at: 'S-2',
+        customer: 'C-002',
+        customerName: expect.any(String),
+        quantity: '40',
+        affectedQuantity: '20',
+      },
+      { lot: 'F-1', fate: 'on-hand', at: 'FG-1', customer: null, customerName: null, quantity: '20', affectedQuantity: '20' },
+    ]);
+    const river = layoutTrace(riverOfTrace(flow!), { width: 900 });
+    expect(river.nodes.filter((node) => node.affectedShare !== 0).map((node) => node.label)).toEqual(
+      expect.arrayContaining(['R-2', 'B-2', 'F-1', 'C-002', 'FG-1']),
+    );
+    expect(river.nodes.find((node) => node.label === 'C-001')?.affectedShare).toBe(0);
+  });
+
+  it('without inputs only what was reached is in the flow; backward it ends where the origin went', async () => {
+    const forward = (await trace('lot=R-2&links=true')).flow!;
+    expect(forward.lots.map((lot) => lot.lot)).toEqual(['B-2', 'F-1', 'R-2']);
+    expect((await trace('lot=R-2')).flow).toBeUndefined();
+    const backward = (await trace('lot=F-1&pieces=1-10&direction=backward&links=true')).flow!;
+    expect(backward.lots.map((lot) => lot.lot)).toEqual(['B-1', 'F-1', 'P-1', 'R-1']);
+    expect(backward.parts.map((part) => [part.lot, part.at, part.affectedQuantity])).toEqual([
+      ['F-1', 'S-1', '10'],
+      ['F-1', 'S-2', '0'],
+      ['F-1', 'FG-1', '0'],
+    ]);
+  });
 
   it('GE-3, GE-4: forward from a raw lot, through the heel, to every consignee', async () => {
     const answer = await trace('lot=R-1');

@@ -1,6 +1,7 @@
 import { Transform } from 'class-transformer';
 import { IsBoolean, IsIn, IsInt, IsNumber, IsOptional, Max, Min } from 'class-validator';
 import { IsCode, IsInstant, IsPieces } from '../platform/http/fields.js';
+import { TraceFlowView } from './flow.dto.js';
 
 const asNumber = () =>
   Transform(({ value }: { value: unknown }) => (typeof value === 'string' && /^\d+(\.\d+)?$/.test(value) ? Number(value) : value));
@@ -92,6 +93,18 @@ export class TraceQueryDto {
   @asFlag()
   @IsBoolean()
   whereabouts?: boolean;
+
+  /** Adds `flow`: the links between affected lots and where those are, from which the river is drawn. */
+  @IsOptional()
+  @asFlag()
+  @IsBoolean()
+  links?: boolean;
+
+  /** With `links`: also the lots that went into affected ones without being affected. */
+  @IsOptional()
+  @asFlag()
+  @IsBoolean()
+  inputs?: boolean;
 
   /** Follow blending only where the share is at least this (0 to 1); what that leaves out is listed. */
   @IsOptional()
@@ -235,5 +248,6 @@ export class TraceView {
   inProcess: InProcessView[];
   conservative?: ConservativeView;
   whereabouts?: AffectedPartView[];
+  flow?: TraceFlowView;
   leftOut?: LeftOutView[];
 }

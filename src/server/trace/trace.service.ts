@@ -3,6 +3,7 @@ import type { TraceAnswer } from '../../../shared/api/trace.js';
 import { Refusal } from '../../../shared/refusal.js';
 import { Reader } from '../platform/database/reader.js';
 import { traceScopes } from './evidence.js';
+import { flowOfTrace } from './flow.query.js';
 import type { Genealogy } from './genealogy.js';
 import { GenealogyIndex } from './genealogy-index.js';
 import { runsInProcess, unitsOnceFitted } from './making.query.js';
@@ -21,6 +22,10 @@ export interface TraceRequest extends TraceQuestion {
   readonly scope?: 'narrow' | 'both' | undefined;
   /** Adds where every affected part is. */
   readonly whereabouts?: boolean | undefined;
+  /** Adds the links between affected lots. */
+  readonly links?: boolean | undefined;
+  /** With `links`: also the lots that went into affected ones without being affected. */
+  readonly inputs?: boolean | undefined;
   /** Follow blending only where the share is at least this; the answer then lists what that leaves out. */
   readonly shareCutOff?: number | undefined;
 }
@@ -66,6 +71,7 @@ export class TraceService {
       inProcess: affected.length === 0 ? [] : await runsInProcess(this.reader.manager, affected, cards, seq),
       ...(request.scope === 'both' ? { conservative: await this.#conservative(genealogy, direction, origins, seq, totals.pieces) } : {}),
       ...(request.whereabouts ? { whereabouts: await this.#whereabouts(kept, seq) } : {}),
+      ...(request.links ? { flow: await flowOfTrace(this.reader.manager, genealogy, kept, request.inputs ?? false) } : {}),
       ...(cut
         ? { leftOut: cut.leftOut.map(({ lot, spans, share }) => ({ lot: cards[lot]!.lot, spans, share })).toSorted(byText((l) => l.lot)) }
         : {}),

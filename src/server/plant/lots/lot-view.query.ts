@@ -4,9 +4,10 @@ import { formatSpans } from '../../../../shared/spans.js';
 import { safeInteger } from '../../platform/database/columns.js';
 import { queryRows } from '../../platform/database/rows.js';
 import { type PartThen, placesAt, shipmentHeads } from '../../trace/trace.query.js';
-import { catalogueRevision } from '../catalogue/catalogue.query.js';
+import { catalogueByCode, catalogueRevision } from '../catalogue/catalogue.query.js';
 import { type HoldOn, type Known, type LotRow, stampedLots } from './lot-row.query.js';
 import type { LotHoldView, LotLinkView, LotUrgentReleaseView, LotView, PlacePartView } from './lots.dto.js';
+import { reportsOf } from './lot-reports.query.js';
 import { reconcile } from './reconcile.query.js';
 import { recordKeptUntil } from './retention.js';
 import { stampsOf } from './stamps.js';
@@ -43,6 +44,7 @@ export async function lotView(known: Known, lot: string): Promise<LotView | unde
     stamps: stampsOf(stamped, known.on),
     places: await placeViews(from, places),
     holds: stamped.holds.map(holdView),
+    reports: await reportsOf(from, row.code, seq),
     urgentReleases: await urgentReleasesOf(from, row.id, seq),
     madeFrom: await linksOf(from, row.id, 'to_lot', seq),
     wentInto: await linksOf(from, row.id, 'from_lot', seq),
@@ -65,13 +67,22 @@ const holdView = (hold: HoldOn): LotHoldView => ({
 async function placeViews(from: EntityManager, places: readonly PartThen[]): Promise<PlacePartView[]> {
   const shipments = places.filter((part) => part.fate === 'dispatched').map((part) => part.at);
   const heads = await shipmentHeads(from, shipments);
-  return places.map((part) => ({
-    fate: part.fate,
-    at: part.at,
-    pieces: part.spans === null ? null : formatSpans(part.spans),
-    quantity: formatQuantity(part.quantityMicro),
-    customer: part.fate === 'dispatched' ? (heads.get(part.at)?.customer ?? null) : null,
-  }));
+  const parties = await catalogueByCode(
+    from,
+    'party',
+    [...heads.values()].map(({ customer }) => customer),
+  );
+  return places.map((part) => {
+    const customer = part.fate === 'dispatched' ? (heads.get(part.at)?.customer ?? null) : null;
+    return {
+      fate: part.fate,
+      at: part.at,
+      pieces: part.spans === null ? null : formatSpans(part.spans),
+      quantity: formatQuantity(part.quantityMicro),
+      customer,
+      customerName: customer === null ? null : (parties.get(customer)?.name ?? null),
+    };
+  });
 }
 
 async function earlierArrivals(from: EntityManager, lot: string): Promise<string[]> {
@@ -117,11 +128,17 @@ async function linksOf(from: EntityManager, lotId: number, side: 'from_lot' | 't
      WHERE k."${side}" = ? AND k."seq" <= ? AND (k."void_seq" IS NULL OR k."void_seq" > ?) ORDER BY k."seq", k."ord"`,
     [lotId, seq, seq],
   );
+  const items = await catalogueByCode(
+    from,
+    'item',
+    rows.map((row) => row.item),
+  );
   const span = (first: number, last: number): string | null => (first === 0 ? null : formatSpans([[first, last]]));
   return rows.map((row) => ({
     link: `${row.seq}.${row.ord}`,
     lot: row.code,
     item: row.item,
+    itemName: items.get(row.item)?.name ?? row.item,
     fromPieces: span(row.from_first, row.from_last),
     toPieces: span(row.to_first, row.to_last),
     quantity: formatQuantity(safeInteger(row.quantity)),

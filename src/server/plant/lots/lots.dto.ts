@@ -111,6 +111,7 @@ export class PlacePartView {
   quantity: string;
   /** Who has it, where it was dispatched. */
   customer: string | null;
+  customerName: string | null;
 }
 
 export class LotHoldView {
@@ -136,6 +137,19 @@ export class LotUrgentReleaseView {
   signedBy: string;
 }
 
+/** A nonconformance report that judged a part of the lot affected. */
+export class LotReportView {
+  report: string;
+  /** As at the entry asked for. */
+  state: string;
+  /** Neither closed nor withdrawn then: the part is nonconforming. */
+  open: boolean;
+  severity: string;
+  requirement: string;
+  pieces: string | null;
+  quantity: string | null;
+}
+
 /** What one run took off the lot, and what the genealogy says became of it. */
 export class RunUseView {
   run: string;
@@ -155,11 +169,11 @@ export class LotLinkView {
   link: string;
   lot: string;
   item: string;
+  itemName: string;
   fromPieces: string | null;
   toPieces: string | null;
   quantity: string;
-  /** `all` or `each`. */
-  map: string;
+  map: 'all' | 'each';
   run: string;
   kind: string;
   at: string;
@@ -207,6 +221,7 @@ export class LotView {
   stamps: StampView[];
   places: PlacePartView[];
   holds: LotHoldView[];
+  reports: LotReportView[];
   urgentReleases: LotUrgentReleaseView[];
   madeFrom: LotLinkView[];
   wentInto: LotLinkView[];

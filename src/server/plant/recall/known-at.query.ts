@@ -62,6 +62,9 @@ export async function knownLots(from: EntityManager, ids: readonly number[]): Pr
      WHERE l."id" IN (:list)`,
     ids,
   );
+  // Thousands of lots are of a few items: each record is read once.
+  const items = new Map<string, Item>();
+  const itemOf = (record: string): Item => items.get(record) ?? items.set(record, JSON.parse(record) as Item).get(record)!;
   return new Map(
     rows.map((row) => [
       row.id,
@@ -69,7 +72,7 @@ export async function knownLots(from: EntityManager, ids: readonly number[]): Pr
         id: row.id,
         lot: row['lot'] as string,
         item: row['item'] as string,
-        itemRecord: row.item_record === null ? null : (JSON.parse(row.item_record) as Item),
+        itemRecord: row.item_record === null ? null : itemOf(row.item_record),
         unit: row['unit'] as Unit,
         pieces: row['pieces'] as number | null,
         quantityMicro: safeInteger(row['quantity']),

@@ -79,7 +79,7 @@ export class RecallReports {
       whereabouts: figures.whereabouts,
       differences: differencesOf(figures),
       inProcess: await runsInProcessAt(from, figures),
-      river: recallRiver(figures, (lot) => genealogy.linksOf(lot, 'out', seq)),
+      river: recallRiver(figures, (lot) => genealogy.linksOf(lot, 'into', seq)),
       ribbons: await this.#ribbons(figures, scopes, standing.holds),
       timeline: await this.#timeline(figures, record, scope),
       decisions: await decisionsAt(from, figures),
