@@ -1,0 +1,234 @@
+/**
+ * The Application Identifiers: digits, title, form of the value, flags, partners that must be there, those that must not be, and the
+ * qualifiers that may follow it in a Digital Link (`-`: it is no key of one).
+ * Flags: `f` its value is of a length fixed beforehand, so no separator follows; `d` it may stand in the query of a Digital Link.
+ * Partners: `;` and, `,` or, `+` together, `n` any digit.
+ * Source: GS1 Barcode Syntax Dictionary, github.com/gs1/gs1-syntax-dictionary, commit ff2eb4bfc8f647aa3244626bdb875165d067a3e6,
+ * Apache-2.0, (c) GS1 AISBL and others; the test compares it with the copy in fixtures/standards/gs1/.
+ */
+export const DICTIONARY = `
+00|SSCC|N18,csum,gcppos2|fd|||
+01|GTIN|N14,csum,gcppos2|fd||255,37|22,10,21/235
+02|CONTENT|N14,csum,gcppos2|fd|37|01,03|-
+03|MTO GTIN|N14,csum,gcppos2|f||01,02,37,235|-
+10|BATCH/LOT|X..20|d|01,02,03,8006,8026||-
+11|PROD DATE|N6,yymmd0|fd|01,02,03,8006,8026||-
+12|DUE DATE|N6,yymmd0|fd|8020||-
+13|PACK DATE|N6,yymmd0|fd|01,02,03,8006,8026||-
+15|BEST BEFORE or BEST BY|N6,yymmd0|fd|01,02,03,8006,8026||-
+16|SELL BY|N6,yymmd0|fd|01,02,03,8006,8026||-
+17|USE BY or EXPIRY|N6,yymmd0|fd|01,02,03,255,8006,8026||-
+20|VARIANT|N2|fd|01,02,03,8006,8026||-
+21|SERIAL|X..20||01,03,8006|235|-
+22|CPV|X..20||01||-
+235|TPX|X..28||01||-
+240|ADDITIONAL ID|X..30|d|01,02,03,8006,8026||-
+241|CUST. PART No.|X..30|d|01,02,03,8006,8026||-
+242|MTO VARIANT|N..6|d|01,02,8006,8026||-
+243|PCN|X..20|d|01,03||-
+250|SECONDARY SERIAL|X..30|d|01+21,03+21,8006+21||-
+251|REF. TO SOURCE|X..30|d|01,03,8006||-
+253|GDTI|N13,csum,gcppos1 [X..17]|d|||
+254|GLN EXTENSION COMPONENT|X..20||414||-
+255|GCN|N13,csum,gcppos1 [N..12]|d||01,02,415,8006,8020,8026|
+30|VAR. COUNT|N..8|d|01,02||-
+3100-3105|NET WEIGHT (kg)|N6|fd|01,02|310n|-
+3110-3115|LENGTH (m)|N6|fd|01,02|311n|-
+3120-3125|WIDTH (m)|N6|fd|01,02|312n|-
+3130-3135|HEIGHT (m)|N6|fd|01,02|313n|-
+3140-3145|AREA (m²)|N6|fd|01,02|314n|-
+3150-3155|NET VOLUME (l)|N6|fd|01,02|315n|-
+3160-3165|NET VOLUME (m³)|N6|fd|01,02|316n|-
+3200-3205|NET WEIGHT (lb)|N6|fd|01,02|320n|-
+3210-3215|LENGTH (in)|N6|fd|01,02|321n|-
+3220-3225|LENGTH (ft)|N6|fd|01,02|322n|-
+3230-3235|LENGTH (yd)|N6|fd|01,02|323n|-
+3240-3245|WIDTH (in)|N6|fd|01,02|324n|-
+3250-3255|WIDTH (ft)|N6|fd|01,02|325n|-
+3260-3265|WIDTH (yd)|N6|fd|01,02|326n|-
+3270-3275|HEIGHT (in)|N6|fd|01,02|327n|-
+3280-3285|HEIGHT (ft)|N6|fd|01,02|328n|-
+3290-3295|HEIGHT (yd)|N6|fd|01,02|329n|-
+3300-3305|GROSS WEIGHT (kg)|N6|fd|00,01|330n|-
+3310-3315|LENGTH (m), log|N6|fd|00,01|331n|-
+3320-3325|WIDTH (m), log|N6|fd|00,01|332n|-
+3330-3335|HEIGHT (m), log|N6|fd|00,01|333n|-
+3340-3345|AREA (m²), log|N6|fd|00,01|334n|-
+3350-3355|VOLUME (l), log|N6|fd|00,01|335n|-
+3360-3365|VOLUME (m³), log|N6|fd|00,01|336n|-
+3370-3375|KG PER m²|N6|fd|01|337n|-
+3400-3405|GROSS WEIGHT (lb)|N6|fd|00,01|340n|-
+3410-3415|LENGTH (in), log|N6|fd|00,01|341n|-
+3420-3425|LENGTH (ft), log|N6|fd|00,01|342n|-
+3430-3435|LENGTH (yd), log|N6|fd|00,01|343n|-
+3440-3445|WIDTH (in), log|N6|fd|00,01|344n|-
+3450-3455|WIDTH (ft), log|N6|fd|00,01|345n|-
+3460-3465|WIDTH (yd), log|N6|fd|00,01|346n|-
+3470-3475|HEIGHT (in), log|N6|fd|00,01|347n|-
+3480-3485|HEIGHT (ft), log|N6|fd|00,01|348n|-
+3490-3495|HEIGHT (yd), log|N6|fd|00,01|349n|-
+3500-3505|AREA (in²)|N6|fd|01,02|350n|-
+3510-3515|AREA (ft²)|N6|fd|01,02|351n|-
+3520-3525|AREA (yd²)|N6|fd|01,02|352n|-
+3530-3535|AREA (in²), log|N6|fd|00,01|353n|-
+3540-3545|AREA (ft²), log|N6|fd|00,01|354n|-
+3550-3555|AREA (yd²), log|N6|fd|00,01|355n|-
+3560-3565|NET WEIGHT (tr oz)|N6|fd|01,02|356n|-
+3570-3575|NET VOLUME (oz)|N6|fd|01,02|357n|-
+3600-3605|NET VOLUME (qt (US))|N6|fd|01,02|360n|-
+3610-3615|NET VOLUME (gal.)|N6|fd|01,02|361n|-
+3620-3625|VOLUME (qt (US)), log|N6|fd|00,01|362n|-
+3630-3635|VOLUME (gal (US)), log|N6|fd|00,01|363n|-
+3640-3645|NET VOLUME (in³)|N6|fd|01,02|364n|-
+3650-3655|NET VOLUME (ft³)|N6|fd|01,02|365n|-
+3660-3665|NET VOLUME (yd³)|N6|fd|01,02|366n|-
+3670-3675|VOLUME (in³), log|N6|fd|00,01|367n|-
+3680-3685|VOLUME (ft³), log|N6|fd|00,01|368n|-
+3690-3695|VOLUME (yd³), log|N6|fd|00,01|369n|-
+37|COUNT|N..8|d|00+02,00+8026||-
+3900-3909|AMOUNT|N..15|d|255,8020|390n,391n,394n,8111|-
+3910-3919|AMOUNT|N3,iso4217 N..15|d|8020|391n|-
+3920-3929|PRICE|N..15|d|01+30,01+31nn,01+32nn,01+35nn,01+36nn|392n,393n|-
+3930-3939|PRICE|N3,iso4217 N..15|d|30,31nn,32nn,35nn,36nn|393n|-
+3940-3943|PRCNT OFF|N4|d|255|394n,8111|-
+3950-3955|PRICE/UoM|N6|d|30,31nn,32nn,35nn,36nn|392n,393n,395n,8005|-
+400|ORDER NUMBER|X..30|d|||-
+401|GINC|X..30,gcppos1|d|||
+402|GSIN|N17,csum,gcppos1|d|||
+403|ROUTE|X..30|d|00||-
+410|SHIP TO LOC|N13,csum,gcppos1|fd|||-
+411|BILL TO|N13,csum,gcppos1|fd|||-
+412|PURCHASE FROM|N13,csum,gcppos1|fd|||-
+413|SHIP FOR LOC|N13,csum,gcppos1|fd|||-
+414|LOC No.|N13,csum,gcppos1|fd|||254/7040
+415|PAY TO|N13,csum,gcppos1|fd|8020||8020
+416|PROD/SERV LOC|N13,csum,gcppos1|fd|||-
+417|PARTY|N13,csum,gcppos1|fd|||7040
+420|SHIP TO POST|X..20|d||421|-
+421|SHIP TO POST|N3,iso3166 X..9|d||4307|-
+422|ORIGIN|N3,iso3166|d|01,02,03,8006,8026|426|-
+423|COUNTRY - INITIAL PROCESS|N3,iso3166 [N3],iso3166 [N3],iso3166 [N3],iso3166 [N3],iso3166|d|01,02,03|426|-
+424|COUNTRY - PROCESS|N3,iso3166|d|01,02,03|426|-
+425|COUNTRY - DISASSEMBLY|N3,iso3166 [N3],iso3166 [N3],iso3166 [N3],iso3166 [N3],iso3166|d|01,02,03|426|-
+426|COUNTRY - FULL PROCESS|N3,iso3166|d|01,02,03||-
+427|ORIGIN SUBDIVISION|X..3|d|01+422,02+422,03+422||-
+4300|SHIP TO COMP|X..35,pcenc|d|00||-
+4301|SHIP TO NAME|X..35,pcenc|d|00||-
+4302|SHIP TO ADD1|X..70,pcenc|d|00||-
+4303|SHIP TO ADD2|X..70,pcenc|d|4302||-
+4304|SHIP TO SUB|X..70,pcenc|d|00||-
+4305|SHIP TO LOC|X..70,pcenc|d|00||-
+4306|SHIP TO REG|X..70,pcenc|d|00||-
+4307|SHIP TO COUNTRY|X2,iso3166alpha2|d|00||-
+4308|SHIP TO PHONE|X..30|d|00||-
+4309|SHIP TO GEO|N10,latitude N10,longitude|d|00||-
+4310|RTN TO COMP|X..35,pcenc|d|00||-
+4311|RTN TO NAME|X..35,pcenc|d|00||-
+4312|RTN TO ADD1|X..70,pcenc|d|00||-
+4313|RTN TO ADD2|X..70,pcenc|d|4312||-
+4314|RTN TO SUB|X..70,pcenc|d|00||-
+4315|RTN TO LOC|X..70,pcenc|d|00||-
+4316|RTN TO REG|X..70,pcenc|d|00||-
+4317|RTN TO COUNTRY|X2,iso3166alpha2|d|00||-
+4318|RTN TO POST|X..20|d|00||-
+4319|RTN TO PHONE|X..30|d|00||-
+4320|SRV DESCRIPTION|X..35,pcenc|d|00||-
+4321|DANGEROUS GOODS|N1,yesno|d|00||-
+4322|AUTH TO LEAVE|N1,yesno|d|00||-
+4323|SIG REQUIRED|N1,yesno|d|00||-
+4324|NOT BEF DEL DT|N6,yymmd0 N4,hhmi|d|00||-
+4325|NOT AFT DEL DT|N6,yymmd0 N4,hhmi|d|00||-
+4326|REL DATE|N6,yymmdd|d|00||-
+4330|MAX TEMP F.|N6 [X1],hyphen|d|00|4331|-
+4331|MAX TEMP C.|N6 [X1],hyphen|d|00|4330|-
+4332|MIN TEMP F.|N6 [X1],hyphen|d|00|4333|-
+4333|MIN TEMP C.|N6 [X1],hyphen|d|00|4332|-
+7001|NSN|N13|d|01,02,8006,8026||-
+7002|MEAT CUT|X..30|d|01,02||-
+7003|EXPIRY TIME|N6,yymmdd N4,hhmi|d|01,02,03||-
+7004|ACTIVE POTENCY|N..4|d|01+10,03+10||-
+7005|CATCH AREA|X..12|d|01,02||-
+7006|FIRST FREEZE DATE|N6,yymmdd|d|01,02||-
+7007|HARVEST DATE|N6,yymmdd [N6],yymmdd|d|01,02||-
+7008|AQUATIC SPECIES|X..3|d|01,02||-
+7009|FISHING GEAR TYPE|X..10|d|01,02||-
+7010|PROD METHOD|X..2|d|01,02,03||-
+7011|TEST BY DATE|N6,yymmdd [N4],hhmi|d|01,02,03||-
+7020|REFURB LOT|X..20|d|01+416,03+416,8006+416||-
+7021|FUNC STAT|X..20|d|01,03,8006||-
+7022|REV STAT|X..20|d|01+7021,03+7021,8006+7021||-
+7023|GIAI - ASSEMBLY|X..30,gcppos1|d|||-
+7030|PROCESSOR # 0|N3,iso3166999 X..27|d|01,02||-
+7031|PROCESSOR # 1|N3,iso3166999 X..27|d|01,02||-
+7032|PROCESSOR # 2|N3,iso3166999 X..27|d|01,02||-
+7033|PROCESSOR # 3|N3,iso3166999 X..27|d|01,02||-
+7034|PROCESSOR # 4|N3,iso3166999 X..27|d|01,02||-
+7035|PROCESSOR # 5|N3,iso3166999 X..27|d|01,02||-
+7036|PROCESSOR # 6|N3,iso3166999 X..27|d|01,02||-
+7037|PROCESSOR # 7|N3,iso3166999 X..27|d|01,02||-
+7038|PROCESSOR # 8|N3,iso3166999 X..27|d|01,02||-
+7039|PROCESSOR # 9|N3,iso3166999 X..27|d|01,02||-
+7040|UIC+EXT|N1 X1 X1 X1,importeridx||||-
+7041|UFRGT UNIT TYPE|X..4,packagetype||00||-
+710|NHRN PZN|X..20|d|01||-
+711|NHRN CIP|X..20|d|01||-
+712|NHRN CN|X..20|d|01||-
+713|NHRN DRN|X..20|d|01||-
+714|NHRN AIM|X..20|d|01||-
+715|NHRN NDC|X..20|d|01||-
+716|NHRN AIC|X..20|d|01||-
+717|NHRN SRN|X..20|d|01||-
+7230|CERT # 1|X2 X..28|d|01,8004||-
+7231|CERT # 2|X2 X..28|d|01,8004||-
+7232|CERT # 3|X2 X..28|d|01,8004||-
+7233|CERT # 4|X2 X..28|d|01,8004||-
+7234|CERT # 5|X2 X..28|d|01,8004||-
+7235|CERT # 6|X2 X..28|d|01,8004||-
+7236|CERT # 7|X2 X..28|d|01,8004||-
+7237|CERT # 8|X2 X..28|d|01,8004||-
+7238|CERT # 9|X2 X..28|d|01,8004||-
+7239|CERT # 10|X2 X..28|d|01,8004||-
+7240|PROTOCOL|X..20|d|01,8006|03|-
+7241|AIDC MEDIA TYPE|N2,mediatype|d|8017,8018||-
+7242|VCN|X..25|d|8017,8018||-
+7250|DOB|N8,yyyymmdd|d|8018|7251|-
+7251|DOB TIME|N8,yyyymmdd N4,hhmi|d|8018|7250|-
+7252|BIO SEX|N1,iso5218|d|8018||-
+7253|FAMILY NAME|X..40,pcenc|d|8017,8018|7256,7259|-
+7254|GIVEN NAME|X..40,pcenc|d|8017,8018|7256,7259|-
+7255|SUFFIX|X..10|d|8017,8018|7256,7259|-
+7256|FULL NAME|X..90,pcenc|d|8017,8018||-
+7257|PERSON ADDR|X..70,pcenc|d|8018||-
+7258|BIRTH SEQUENCE|X3,posinseqslash|d|8018+7259||-
+7259|BABY|X..40,pcenc|d|8018|7256|-
+8001|DIMENSIONS|N4,nonzero N5,nonzero N3,nonzero N1,winding N1|d|01||-
+8002|CMT No.|X..20|d|||-
+8003|GRAI|N1,zero N13,csum,gcppos1 [X..16]|d|||
+8004|GIAI|X..30,gcppos1|d|||7040
+8005|PRICE PER UNIT|N6|d|01,02||-
+8006|ITIP|N14,csum,gcppos2 N4,pieceoftotal|d||01,03,37|22,10,21
+8007|IBAN|X..34,iban|d|415||-
+8008|PROD TIME|N6,yymmdd N2,hh [N2],mi [N2],ss|d|01,02,03||-
+8009|OPTSEN|X..50|d|00,01,03||-
+8010|CPID|Y..30,gcppos1|d|||8011
+8011|CPID SERIAL|N..12,nozeroprefix||8010||-
+8012|VERSION|X..20|d|01,03,8006||-
+8013|GMN|X..25,csumalpha,gcppos1|d|||
+8014|MUDI|X..25,csumalpha,gcppos1,hasnondigit||01||-
+8017|GSRN - PROVIDER|N18,csum,gcppos1|d||8018|8019
+8018|GSRN - RECIPIENT|N18,csum,gcppos1|d||8017|8019
+8019|SRIN|N..10||8017,8018||-
+8020|REF No.|X..25||415||-
+8026|ITIP CONTENT|N14,csum,gcppos2 N4,pieceoftotal|d|37|02,03,8006|-
+8030|DIGSIG|Z..90|d|00,01+21,03+21,253,255,8003,8004,8006+21,8010+8011,8017,8018||-
+8040|IMEI|N15||01+21||-
+8041|IMEI2|N15||01+21+8040||-
+8042|ESIM|N32||01+21+8040||-
+8043|PSIM|N18 [N..2]||01+21+8040||-
+8110||X..70,couponcode|d|||-
+8111|POINTS|N4|d|255||-
+8112||X..70,couponposoffer|d|||-
+8200|PRODUCT URL|X..70||01||-
+90|INTERNAL|X..30|d|||-
+91-99|INTERNAL|X..90|d|||-
+`;
