@@ -34,7 +34,7 @@ export function traceFlow(ground: FlowGround): TraceFlow {
   return {
     lots: [...lots.values()].map((lot) => flowLot(lot, ground)).toSorted((a, b) => (a.lot < b.lot ? -1 : 1)),
     links: links.toSorted((a, b) => a.seq - b.seq || a.ord - b.ord).map((link) => flowLink(link, lots)),
-    parts: ground.places.flatMap((place) => flowPart(place, ground)).toSorted(byPlace),
+    parts: sortedParts(ground.places.flatMap((place) => flowPart(place, ground))),
   };
 }
 
@@ -99,7 +99,8 @@ function flowPart(place: PartThen, { affected, lots, customers, parties }: FlowG
   ];
 }
 
-function byPlace(a: FlowPart, b: FlowPart): number {
-  const [left, right] = [a, b].map(({ lot, fate, at }) => `${lot}\u0000${fate}\u0000${at}`) as [string, string];
-  return left < right ? -1 : left > right ? 1 : 0;
+/** By lot, fate and place; each key is written once, not at every comparison. */
+function sortedParts(parts: readonly FlowPart[]): FlowPart[] {
+  const keyed = parts.map((part) => ({ key: `${part.lot}\u0000${part.fate}\u0000${part.at}`, part }));
+  return keyed.toSorted((a, b) => (a.key < b.key ? -1 : a.key > b.key ? 1 : 0)).map(({ part }) => part);
 }

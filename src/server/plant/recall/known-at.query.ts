@@ -52,38 +52,58 @@ const spansOf = (text: string | null): SpanSet | null => (text === null ? null :
 export const stoodAt = (seq: number, alias = ''): string =>
   `${alias}"since_seq" <= ${seq} AND (${alias}"until_seq" IS NULL OR ${alias}"until_seq" > ${seq})`;
 
+interface LotCells {
+  id: number;
+  code: string;
+  item: string;
+  item_revision: number;
+  unit: Unit;
+  pieces: number | null;
+  quantity: unknown;
+  origin: Origin;
+  born_at: string;
+  born_seq: number;
+  made_on: string | null;
+  expires_on: string | null;
+  source: string;
+  supplier: string | null;
+  supplier_lot: string | null;
+}
+
 /** The lots with these ids, by id. */
 export async function knownLots(from: EntityManager, ids: readonly number[]): Promise<Map<number, KnownLot>> {
-  const rows = await selectIn<Record<string, unknown> & { id: number; item_record: string | null }>(
+  const rows = await selectIn<LotCells>(
     from,
-    `SELECT l."id", l."code" AS "lot", l."item", l."unit", l."pieces", l."quantity", l."origin", l."born_at", l."born_seq", l."made_on",
-            l."expires_on", l."source", l."supplier", l."supplier_lot", i."record" AS "item_record"
-     FROM "lot" l LEFT JOIN "catalogue_record" i ON i."what" = 'item' AND i."code" = l."item" AND i."revision" = l."item_revision"
-     WHERE l."id" IN (:list)`,
+    `SELECT "id", "code", "item", "item_revision", "unit", "pieces", "quantity", "origin", "born_at", "born_seq", "made_on", "expires_on",
+            "source", "supplier", "supplier_lot" FROM "lot" WHERE "id" IN (:list)`,
     ids,
   );
   // Thousands of lots are of a few items: each record is read once.
-  const items = new Map<string, Item>();
-  const itemOf = (record: string): Item => items.get(record) ?? items.set(record, JSON.parse(record) as Item).get(record)!;
+  const revisions = await selectIn<{ code: string; revision: number; record: string }>(
+    from,
+    `SELECT "code", "revision", "record" FROM "catalogue_record" WHERE "what" = 'item' AND "code" IN (:list)`,
+    [...new Set(rows.map((row) => row.item))],
+  );
+  const items = new Map(revisions.map(({ code, revision, record }) => [`${code}\u0000${revision}`, JSON.parse(record) as Item]));
   return new Map(
     rows.map((row) => [
       row.id,
       {
         id: row.id,
-        lot: row['lot'] as string,
-        item: row['item'] as string,
-        itemRecord: row.item_record === null ? null : itemOf(row.item_record),
-        unit: row['unit'] as Unit,
-        pieces: row['pieces'] as number | null,
-        quantityMicro: safeInteger(row['quantity']),
-        origin: row['origin'] as Origin,
-        bornAt: row['born_at'] as string,
-        bornSeq: row['born_seq'] as number,
-        madeOn: row['made_on'] as string | null,
-        expiresOn: row['expires_on'] as string | null,
-        source: row['source'] as string,
-        supplier: row['supplier'] as string | null,
-        supplierLot: row['supplier_lot'] as string | null,
+        lot: row.code,
+        item: row.item,
+        itemRecord: items.get(`${row.item}\u0000${row.item_revision}`) ?? null,
+        unit: row.unit,
+        pieces: row.pieces,
+        quantityMicro: safeInteger(row.quantity),
+        origin: row.origin,
+        bornAt: row.born_at,
+        bornSeq: row.born_seq,
+        madeOn: row.made_on,
+        expiresOn: row.expires_on,
+        source: row.source,
+        supplier: row.supplier,
+        supplierLot: row.supplier_lot,
       },
     ]),
   );
