@@ -41,9 +41,6 @@ function componentsOf(form: string): readonly Component[] {
   return known;
 }
 
-/** The longest value an Application Identifier may have, in characters. */
-export const longestValue = ({ form }: ApplicationIdentifier): number => componentsOf(form).reduce((sum, { max }) => sum + max, 0);
-
 /**
  * What is wrong with a value: its length, its characters, its check digits, dates and codes.
  * @param at where the value begins in the text as scanned

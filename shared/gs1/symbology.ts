@@ -9,8 +9,10 @@ export interface Scanned {
   readonly identifier: string | null;
   readonly carries: Carried;
   readonly message: string;
+  /** How many characters stood before the message, for the places of faults. */
+  readonly shift: number;
   /** GS1 elements that a composite symbol adds to an EAN or UPC. */
-  readonly added: string | null;
+  readonly added: { readonly message: string; readonly shift: number } | null;
 }
 
 /** Those of GS1 come from the reference vectors, fixtures/standards/gs1/; that the others carry plain text is from memory of ISO/IEC 15424. */
@@ -38,12 +40,15 @@ const COMPOSITE = '|]e0';
  * @returns null when the text begins like an identifier and is none that is known
  */
 export function readSymbology(text: string): Scanned | null {
-  if (!text.startsWith(']')) return { identifier: null, carries: 'text', message: text, added: null };
+  if (!text.startsWith(']')) return { identifier: null, carries: 'text', message: text, shift: 0, added: null };
   const identifier = text.slice(0, 3);
   const carries = CARRIES.get(identifier) ?? (TEXT.test(identifier) ? 'text' : undefined);
   if (carries === undefined) return null;
-  const message = text.slice(3);
-  const cut = carries === 'ean-13' || carries === 'ean-8' ? message.indexOf(COMPOSITE) : -1;
-  if (cut >= 0) return { identifier, carries, message: message.slice(0, cut), added: message.slice(cut + COMPOSITE.length) };
-  return { identifier, carries, message: carries === 'elements' && message.startsWith(FNC1) ? message.slice(1) : message, added: null };
+  const cut = carries === 'ean-13' || carries === 'ean-8' ? text.indexOf(COMPOSITE) : -1;
+  if (cut >= 0) {
+    const from = cut + COMPOSITE.length;
+    return { identifier, carries, message: text.slice(3, cut), shift: 3, added: { message: text.slice(from), shift: from } };
+  }
+  const shift = carries === 'elements' && text[3] === FNC1 ? 4 : 3;
+  return { identifier, carries, message: text.slice(shift), shift, added: null };
 }

@@ -2,8 +2,12 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 
-/** Codes as the sources give them: to `Reasons`, in a `Refusal`, or in the table of HTTP errors. */
-const GIVEN = [/\b(?:unknown|conflict|forbidden|malformed)\(\s*'([a-z][a-z0-9-]+)'/g, /\bcode: '([a-z][a-z0-9-]+)'/g];
+/** Codes as the sources give them: to `Reasons`, in a `Refusal`, in the table of HTTP errors, or as a fault of something scanned. */
+const GIVEN = [
+  /\b(?:unknown|conflict|forbidden|malformed)\(\s*'([a-z][a-z0-9-]+)'/g,
+  /\bcode: '([a-z][a-z0-9-]+)'/g,
+  /\b(?:fault|LinkFault)\(\s*'([a-z][a-z0-9-]+)'/g,
+];
 
 function codesInSources(): Set<string> {
   const codes = new Set<string>();
