@@ -6,6 +6,7 @@ import { Commands } from './commands.js';
 import { DispatchModule } from './dispatch/dispatch.module.js';
 import { FiguresModule } from './figures/figures.module.js';
 import { FilesModule } from './files/files.module.js';
+import { FindModule } from './find/find.module.js';
 import { HoldsModule } from './holds/holds.module.js';
 import { ImportModule } from './import/import.module.js';
 import { InspectionModule } from './inspection/inspection.module.js';
@@ -46,6 +47,7 @@ import { TellingModule } from './telling/telling.module.js';
     StockModule,
     LotsModule,
     FilesModule,
+    FindModule,
     TellingModule,
   ],
   providers: [Commands],
