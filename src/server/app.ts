@@ -8,6 +8,7 @@ import type { Config } from './platform/config.js';
 import { adapter, furnish } from './platform/http/fastify.js';
 import { LogBridge } from './platform/http/log.js';
 import { nullIsLeftOut, validation } from './platform/http/validation.js';
+import { serveWebClient } from './platform/http/web-client.js';
 
 /** Builds the server without listening. */
 export async function createApp(config: Config, clock?: Clock): Promise<NestFastifyApplication> {
@@ -21,5 +22,6 @@ export async function createApp(config: Config, clock?: Clock): Promise<NestFast
   app.useGlobalPipes(nullIsLeftOut, validation());
   await furnish(app);
   serveOpenApi(app);
+  await serveWebClient(app);
   return app;
 }

@@ -1,4 +1,6 @@
 import { Command } from 'commander';
+import { isDemoFolder } from '../demo/demo-folder.js';
+import { readFernhollow } from '../demo/fernhollow.js';
 import { serve } from '../serve.js';
 import { type CommonOptions, configOf, optionsOf } from './context.js';
 
@@ -6,5 +8,7 @@ export const serveCommand = (): Command =>
   new Command('serve')
     .description('the server; the first start prints a one-time set-up code for the first administrator')
     .action(async (_own: object, command: Command) => {
-      await serve(configOf(optionsOf<CommonOptions>(command)));
+      const config = configOf(optionsOf<CommonOptions>(command));
+      const demo = config.databaseUrl === undefined && isDemoFolder(config.dataDir);
+      await serve(demo ? { ...config, demo, plantName: readFernhollow().name } : config);
     });

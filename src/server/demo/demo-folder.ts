@@ -5,6 +5,9 @@ import { Refusal } from '../../../shared/refusal.js';
 /** Marks a folder as the demonstration's own, so that only such a folder is ever emptied. */
 const MARK = 'fernhollow-demo.txt';
 
+/** Whether a folder is the demonstration's: then every page says so. */
+export const isDemoFolder = (dir: string): boolean => existsSync(join(dir, MARK));
+
 /**
  * A fresh, empty folder for the demonstration. One that an earlier demonstration made is emptied; anything else is left alone.
  * @throws Refusal when the folder holds something that is not the demonstration's

@@ -2,7 +2,8 @@ import { existsSync, readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { SetUpService } from '../plant/people/set-up.service.js';
-import { DEMO_PASSWORD, type PlantDesk } from './plant-desk.js';
+import { DEMO_PASSWORD } from '../plant/people/demo-password.js';
+import type { PlantDesk } from './plant-desk.js';
 
 interface CodedRecord {
   readonly code: string;

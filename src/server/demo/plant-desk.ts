@@ -2,10 +2,8 @@ import type { NestFastifyApplication } from '@nestjs/platform-fastify';
 import { createApp } from '../app.js';
 import { SESSION_COOKIE } from '../plant/people/session-cookie.js';
 import { SetClock } from '../platform/clock.js';
+import { DEMO_PASSWORD } from '../plant/people/demo-password.js';
 import type { Config } from '../platform/config.js';
-
-/** The password of everybody in the demonstration plant, and of nobody anywhere else. */
-export const DEMO_PASSWORD = 'fernhollow demo only';
 
 /** Somebody of the plant at work: speaks to the server as a browser would, through its routes. */
 export interface Worker {

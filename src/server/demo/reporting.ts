@@ -1,6 +1,6 @@
 import { at, later, workday } from './calendar.js';
 import { inspectLot } from './inspecting.js';
-import { DEMO_PASSWORD } from './plant-desk.js';
+import { DEMO_PASSWORD } from '../plant/people/demo-password.js';
 import type { Story } from './story.js';
 
 /** A pump that came back leaking, and the report that decides what becomes of it. */

@@ -3,7 +3,8 @@ import { Dice } from './dice.js';
 import type { Fernhollow } from './fernhollow.js';
 import { Pantry } from './pantry.js';
 import type { Leaking } from './reporting.js';
-import { DEMO_PASSWORD, type PlantDesk, type Worker } from './plant-desk.js';
+import { DEMO_PASSWORD } from '../plant/people/demo-password.js';
+import type { PlantDesk, Worker } from './plant-desk.js';
 
 /** What the people of the story share: the desk they work at, chance, the shelves, and what happened so far. */
 export class Story {

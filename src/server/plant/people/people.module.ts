@@ -10,11 +10,12 @@ import { Signatures } from './signature.js';
 import { PasswordSignatures } from './signatures.service.js';
 import { SignInController } from './sign-in.controller.js';
 import { SignInService } from './sign-in.service.js';
+import { WelcomeController } from './welcome.controller.js';
 
 /** Who works here, who may do what, and what their signature is. */
 @Global()
 @Module({
-  controllers: [SignInController, PeopleController, KeysController, SetUpController],
+  controllers: [SignInController, PeopleController, KeysController, SetUpController, WelcomeController],
   providers: [
     PasswordCheck,
     SignInService,

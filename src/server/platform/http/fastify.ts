@@ -39,7 +39,13 @@ export async function furnish(app: NestFastifyApplication): Promise<void> {
   await app.register(helmet, {
     // Tablets reach the plant's server over plain HTTP: forcing TLS would leave them with a blank page.
     strictTransportSecurity: false,
-    contentSecurityPolicy: { directives: { upgradeInsecureRequests: null, 'style-src': ["'self'", "'unsafe-inline'"] } },
+    contentSecurityPolicy: {
+      directives: {
+        upgradeInsecureRequests: null,
+        'style-src': ["'self'", "'unsafe-inline'"],
+        'img-src': ["'self'", 'data:', 'blob:'], // a photograph is shown before it is sent
+      },
+    },
   });
 }
 

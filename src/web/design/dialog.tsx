@@ -1,0 +1,25 @@
+import { type ReactNode, useEffect, useId, useRef } from 'react';
+
+/** A dialog over the page: focus stays in it, Escape closes it, and focus returns to where it was. */
+export function Dialog({ title, onClose, children }: { title: string; onClose: () => void; children: ReactNode }) {
+  const dialog = useRef<HTMLDialogElement>(null);
+  const heading = useId();
+  useEffect(() => {
+    const element = dialog.current;
+    element?.showModal();
+    return () => element?.close();
+  }, []);
+  return (
+    <dialog
+      ref={dialog}
+      aria-labelledby={heading}
+      onCancel={(event) => {
+        event.preventDefault();
+        onClose();
+      }}
+    >
+      <h2 id={heading}>{title}</h2>
+      {children}
+    </dialog>
+  );
+}

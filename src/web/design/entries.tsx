@@ -1,0 +1,33 @@
+import { server } from '../wire/client.js';
+import type { paths } from '../wire/schema.js';
+import { localWritten } from '../app/clock.js';
+import { Answered } from './answered.js';
+import { LedgerTable } from './ledger-table.js';
+import { Section } from './page.js';
+import { Refer } from './refer.js';
+
+type About = NonNullable<paths['/api/ledger/about']['get']['parameters']['query']>;
+
+/** Every record ends with its entries in the ledger, in plain words: the newest state is a press away from its history. */
+export function Entries({ about }: { about: About }) {
+  const query = server.useQuery('get', '/api/ledger/about', { params: { query: about } });
+  return (
+    <Section title="Entries" note="what the ledger says of it, newest first">
+      <Answered query={query} what="the entries">
+        {({ told }) => (
+          <LedgerTable
+            caption="Entries of the ledger"
+            rows={told.toReversed()}
+            rowKey={({ seq }) => `${seq}`}
+            columns={[
+              { head: 'Entry', num: true, cell: ({ seq }) => <Refer kind="entry" code={`${seq}`} /> },
+              { head: 'When', cell: ({ at }) => localWritten(at) },
+              { head: 'Who', cell: ({ actor }) => <code>{actor}</code> },
+              { head: 'What', cell: ({ says }) => says },
+            ]}
+          />
+        )}
+      </Answered>
+    </Section>
+  );
+}

@@ -1,0 +1,117 @@
+import type { ComponentProps, ReactNode } from 'react';
+import { useFaults } from './form.js';
+
+interface FieldProps {
+  /** JSON pointer of the field in the body, as `/lines/0/item`. */
+  name: string;
+  label: string;
+  hint?: ReactNode;
+}
+
+interface Wiring {
+  id: string;
+  name: string;
+  'aria-invalid': boolean;
+  'aria-describedby': string | undefined;
+}
+
+/** A label, a control, a hint, and beside it every fault. */
+export function Field({ name, label, hint, children }: FieldProps & { children: (wiring: Wiring) => ReactNode }) {
+  const { id, faults } = useFaults(name);
+  const described = [hint === undefined ? '' : `${id}-hint`, faults.length === 0 ? '' : `${id}-fault`].filter(Boolean).join(' ');
+  return (
+    <div className="field">
+      <label htmlFor={id}>{label}</label>
+      {children({ id, name, 'aria-invalid': faults.length > 0, 'aria-describedby': described || undefined })}
+      {hint === undefined ? null : (
+        <span className="hint" id={`${id}-hint`}>
+          {hint}
+        </span>
+      )}
+      {faults.length === 0 ? null : (
+        <span className="fault" id={`${id}-fault`}>
+          {faults.map((fault) => fault.detail).join('; ')}
+        </span>
+      )}
+    </div>
+  );
+}
+
+/** One line of text. `code` sets it in the type in which 0 and O cannot be confused. */
+export function TextField({ label, hint, code, ...input }: FieldProps & { code?: boolean } & ComponentProps<'input'>) {
+  return (
+    <Field name={input.name} label={label} hint={hint}>
+      {(wiring) => (
+        <input
+          type="text"
+          autoComplete="off"
+          {...(code ? { className: 'code', spellCheck: false, autoCapitalize: 'off', autoCorrect: 'off' } : {})}
+          {...input}
+          {...wiring}
+        />
+      )}
+    </Field>
+  );
+}
+
+/** A decimal number typed as text: quantities are exact, so no control may round them. */
+export function QuantityField({ unit, label, ...rest }: FieldProps & { unit?: string } & ComponentProps<'input'>) {
+  return (
+    <TextField
+      inputMode="decimal"
+      pattern="-?[0-9]+([.][0-9]{1,6})?"
+      title="a number with a point and at most six decimals"
+      {...rest}
+      label={unit === undefined ? label : `${label} (${unit})`}
+    />
+  );
+}
+
+export function TextAreaField({ label, hint, ...area }: FieldProps & ComponentProps<'textarea'>) {
+  return (
+    <Field name={area.name} label={label} hint={hint}>
+      {(wiring) => <textarea rows={3} {...area} {...wiring} />}
+    </Field>
+  );
+}
+
+/** One of a few. For long lists of codes there is `CodePicker`. */
+export function ChoiceField({
+  label,
+  hint,
+  choices,
+  none,
+  ...select
+}: FieldProps & {
+  choices: readonly { readonly value: string; readonly says: string }[];
+  /** The words for choosing nothing; without it, there is no such choice. */
+  none?: string;
+} & ComponentProps<'select'>) {
+  return (
+    <Field name={select.name} label={label} hint={hint}>
+      {(wiring) => (
+        <select {...select} {...wiring}>
+          {none === undefined ? null : <option value="">{none}</option>}
+          {choices.map(({ value, says }) => (
+            <option key={value} value={value}>
+              {says}
+            </option>
+          ))}
+        </select>
+      )}
+    </Field>
+  );
+}
+
+/** A box to tick. */
+export function TickField({ label, hint, name, ...input }: FieldProps & ComponentProps<'input'>) {
+  const { id } = useFaults(name);
+  return (
+    <div className="field">
+      <label className="check" htmlFor={id}>
+        <input type="checkbox" id={id} name={name} {...input} /> {label}
+      </label>
+      {hint === undefined ? null : <span className="hint">{hint}</span>}
+    </div>
+  );
+}

@@ -1,0 +1,70 @@
+import { Link, useSearch } from 'wouter';
+import { writtenCount } from '../../../shared/written.js';
+import { server, type View } from '../wire/client.js';
+import { localWritten } from '../app/clock.js';
+import { useMay } from '../app/session.js';
+import { Answered } from '../design/answered.js';
+import { LedgerTable } from '../design/ledger-table.js';
+import { Empty, Page, Section } from '../design/page.js';
+import { Refer } from '../design/refer.js';
+import { Verifications } from './verifications.js';
+
+type Entries = View<'EntriesView'>;
+const PAGE = 50;
+
+/** The entries, newest first, and whether the record is whole. */
+export function LedgerPage() {
+  const from = Number(new URLSearchParams(useSearch()).get('from') ?? '0');
+  const query = server.useQuery('get', '/api/ledger/entries', { params: { query: from > 0 ? { from, limit: PAGE } : { limit: PAGE } } });
+  const mayVerify = useMay('quality', 'auditor', 'administrator');
+  return (
+    <Answered query={query} what="the ledger">
+      {(entries) => (
+        <Page
+          title="Ledger"
+          sub="Every change of the record, in the order in which it was made. Nothing here is ever edited or taken out."
+          facts={[{ label: 'Entries', value: writtenCount(entries.entries) }]}
+        >
+          <Section title="Entries" note={`ending in hash ${entries.hash.slice(0, 16)} …`} actions={<Pages entries={entries} />}>
+            <LedgerTable
+              caption="Entries of the ledger, newest first"
+              rows={entries.told.toReversed()}
+              rowKey={({ seq }) => `${seq}`}
+              columns={[
+                { head: 'Entry', num: true, cell: ({ seq }) => <Refer kind="entry" code={`${seq}`} /> },
+                { head: 'When', cell: ({ at }) => localWritten(at) },
+                { head: 'Who', cell: ({ actor }) => <code>{actor}</code> },
+                { head: 'What', cell: ({ says }) => says },
+              ]}
+              empty={
+                <Empty>
+                  <p>The ledger is empty. The first delivery, person or item that is recorded becomes entry 1.</p>
+                </Empty>
+              }
+            />
+          </Section>
+          {mayVerify ? <Verifications /> : null}
+        </Page>
+      )}
+    </Answered>
+  );
+}
+
+/** The way to older and newer entries. */
+function Pages({ entries }: { entries: Entries }) {
+  const first = entries.told[0]?.seq ?? 1;
+  return (
+    <>
+      {first > 1 ? (
+        <Link className="button" href={`/ledger?from=${Math.max(1, first - PAGE)}`}>
+          Older
+        </Link>
+      ) : null}
+      {entries.next === null ? null : (
+        <Link className="button" href={`/ledger?from=${entries.next}`}>
+          Newer
+        </Link>
+      )}
+    </>
+  );
+}

@@ -1,0 +1,67 @@
+import { useQueryClient } from '@tanstack/react-query';
+import { useEffect, useState } from 'react';
+import { localWritten } from '../app/clock.js';
+import { useMe } from '../app/session.js';
+import { ReasonLine } from '../design/refused.js';
+import { giveUp, type Kept, keptCommands, onOutbox, sendKept } from './outbox.js';
+
+const TRY_EVERY_MS = 3000;
+
+/** What is kept on this device, kept up to date; sent as soon as the server answers again. */
+function useKept(): readonly Kept[] {
+  const queries = useQueryClient();
+  const { person } = useMe();
+  const [kept, setKept] = useState<readonly Kept[]>([]);
+  useEffect(() => {
+    const read = (): void => void keptCommands().then(setKept, () => setKept([]));
+    read();
+    return onOutbox(read);
+  }, []);
+  const waiting = kept.filter((one) => one.problem === null && one.person === person).length;
+  useEffect(() => {
+    if (waiting === 0) return;
+    const send = (): void => void sendKept(person).then(() => queries.invalidateQueries());
+    send();
+    const timer = setInterval(send, TRY_EVERY_MS);
+    window.addEventListener('online', send);
+    return () => {
+      clearInterval(timer);
+      window.removeEventListener('online', send);
+    };
+  }, [waiting, person, queries]);
+  return kept;
+}
+
+/** Says what waits to be sent and what was refused when it was sent; nothing typed without a connection is lost. */
+export function OutboxStrip() {
+  const kept = useKept();
+  const waiting = kept.filter(({ problem }) => problem === null);
+  const refused = kept.filter(({ problem }) => problem !== null);
+  return (
+    <div role="status">
+      {waiting.length === 0 ? null : (
+        <div className="strip waiting">
+          <strong>No connection.</strong> Kept on this device and sent once when the server is back:{' '}
+          {waiting.map(({ title, person }) => `${title} (${person})`).join(', ')}.
+        </div>
+      )}
+      {refused.map(({ id, title, at, problem }) => (
+        <div className="strip refused" key={id}>
+          <div>
+            <strong>
+              {title}, of {localWritten(at)}, was refused:
+            </strong>{' '}
+            {problem?.reasons.map((reason) => (
+              <span key={reason.detail}>
+                <ReasonLine reason={reason} />.{' '}
+              </span>
+            ))}
+          </div>
+          <button type="button" onClick={() => void giveUp(id)}>
+            Take off this list
+          </button>
+        </div>
+      ))}
+    </div>
+  );
+}

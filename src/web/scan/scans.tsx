@@ -1,0 +1,64 @@
+import { createContext, type ReactNode, useContext, useEffect, useMemo, useRef, useState } from 'react';
+import { readScan } from '../../../shared/scan/read-scan.js';
+import type { Scan } from '../../../shared/scan/scan.js';
+import { localDate } from '../app/clock.js';
+import { UnderstoodStrip } from './understood-strip.js';
+import { hearScanner } from './wedge.js';
+
+/** Takes a scan, or says false when it is not for it. */
+export type TakeScan = (scan: Scan, text: string) => boolean;
+
+interface Scans {
+  /** The last to listen is asked first: a dialog before its page. */
+  readonly listeners: Set<React.RefObject<TakeScan>>;
+  /** As if it had been scanned: for what is typed or pasted into a box. */
+  readonly take: (text: string) => void;
+}
+const ScansOfPage = createContext<Scans | null>(null);
+
+export interface Taken {
+  readonly text: string;
+  readonly scan: Scan;
+  /** True when the page did something with it. */
+  readonly byPage: boolean;
+}
+
+/** Hears the scanner on every page, shows what was understood, and hands it to whoever listens. */
+export function ScanListener({ children }: { children: ReactNode }) {
+  const [taken, setTaken] = useState<Taken | null>(null);
+  const scans = useMemo<Scans>(() => {
+    const listeners: Scans['listeners'] = new Set();
+    const take = (text: string): void => {
+      const scan = readScan(text, localDate());
+      const byPage = [...listeners].toReversed().some(({ current }) => current(scan, text));
+      setTaken({ text, scan, byPage });
+    };
+    return { listeners, take };
+  }, []);
+  useEffect(() => hearScanner(window, scans.take), [scans]);
+  return (
+    <ScansOfPage.Provider value={scans}>
+      {taken === null ? null : <UnderstoodStrip taken={taken} onClose={() => setTaken(null)} />}
+      {children}
+    </ScansOfPage.Provider>
+  );
+}
+
+/** Listens for scans while the component is on the page. */
+export function useScan(takeScan: TakeScan): void {
+  const scans = useContext(ScansOfPage);
+  const latest = useRef(takeScan);
+  useEffect(() => {
+    latest.current = takeScan;
+  });
+  useEffect(() => {
+    scans?.listeners.add(latest);
+    return () => void scans?.listeners.delete(latest);
+  }, [scans]);
+}
+
+/** Lets a box for typing or pasting pass on its text as a scan. */
+export function useTakeScan(): (text: string) => void {
+  const scans = useContext(ScansOfPage);
+  return (text) => scans?.take(text);
+}

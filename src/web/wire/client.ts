@@ -1,0 +1,33 @@
+import createFetchClient, { type Middleware } from 'openapi-fetch';
+import createQueryClient from 'openapi-react-query';
+import { Unreachable } from './problem.js';
+import type { components, paths } from './schema.js';
+
+/** The wire types of the server, by the name of their class there: `View<'LotView'>`. */
+export type View<Name extends keyof components['schemas']> = components['schemas'][Name];
+
+const signedOut = new Set<() => void>();
+
+/** Calls back when the server no longer knows who asks. */
+export function onSignedOut(listener: () => void): () => void {
+  signedOut.add(listener);
+  return () => void signedOut.delete(listener);
+}
+
+const manners: Middleware = {
+  onResponse({ response, schemaPath }) {
+    if (response.status === 401 && !schemaPath.startsWith('/api/sign-in')) for (const tell of signedOut) tell();
+  },
+  onError: () => new Unreachable('the server does not answer'),
+};
+
+/** Typed requests to the server: a wrong path, parameter or body does not compile. */
+export const api = createFetchClient<paths>({
+  baseUrl: '',
+  // Called late, so that a test or a page can stand between; the session is a cookie of this very host.
+  fetch: (request) => globalThis.fetch(request),
+});
+api.use(manners);
+
+/** The same as react-query hooks: `server.useQuery('get', '/api/lots/{lot}', { params: { path: { lot } } })`. */
+export const server = createQueryClient(api);

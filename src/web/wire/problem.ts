@@ -1,0 +1,34 @@
+import type { Reason } from '../../../shared/refusal.js';
+
+/** What the server answers when it does not do what was asked: RFC 9457, with every reason at once. */
+export interface Problem {
+  readonly type: string;
+  readonly title: string;
+  readonly status: number;
+  readonly detail: string;
+  readonly reasons: readonly Reason[];
+}
+
+/** An answer that was no answer: the connection is gone or the server does not run. */
+export class Unreachable extends Error {
+  override readonly name = 'Unreachable';
+}
+
+const isProblem = (value: unknown): value is Problem =>
+  typeof value === 'object' && value !== null && 'status' in value && 'title' in value;
+
+/** Any error of a request as a problem that can be shown. */
+export function problemOf(error: unknown): Problem {
+  if (isProblem(error)) return { ...error, reasons: error.reasons ?? [] };
+  if (error instanceof Unreachable) {
+    return {
+      type: '/problems/unreachable',
+      title: 'No connection to the server',
+      status: 0,
+      detail: 'The server does not answer. Nothing you typed is lost; try again when the connection is back.',
+      reasons: [],
+    };
+  }
+  const detail = error instanceof Error ? error.message : String(error);
+  return { type: 'about:blank', title: 'Something went wrong in this page', status: 0, detail, reasons: [] };
+}
