@@ -60,6 +60,7 @@ describe.each(DATABASES)('finding anything on %s', (database) => {
       code: 'F-1',
       of: 'WAX-250',
       lot: 'F-1',
+      supplier: null,
       piece: null,
       says: '10 pieces Chain wax, can 250 g, made 2026-02-20, RUN-F-1',
       exact: true,
@@ -79,7 +80,12 @@ describe.each(DATABASES)('finding anything on %s', (database) => {
       ['supplier-lot', 'LX%7'],
       ['supplier-lot', 'lx%7'],
     ]);
-    expect(marked.found[1]).toMatchObject({ of: 'S-WAX', lot: lots[2], says: `Paraffin wax base of S-WAX, here ${lots[2]}, ${lots[0]}` });
+    expect(marked.found[1]).toMatchObject({
+      of: lots[2],
+      supplier: 'S-WAX',
+      lot: lots[2],
+      says: `Paraffin wax base of S-WAX, here ${lots[2]}, ${lots[0]}`,
+    });
   });
 
   it('documents, places, people and items, by code or by name', async () => {
@@ -114,7 +120,7 @@ describe.each(DATABASES)('finding anything on %s', (database) => {
     expect(await brief(`gtin=${can}&lot=U-1`)).toEqual([['item', 'WAX-250', null, true]]);
     expect(await brief(`gtin=${can}&lot=f-1`)).toEqual([['item', 'WAX-250', null, true]]);
     expect(await brief('gtin=00000000&lot=U-1')).toEqual([]);
-    expect(await brief('lot=lx%257')).toEqual([['supplier-lot', 'lx%7', 'S-WAX', true]]);
+    expect(await brief('lot=lx%257')).toEqual([['supplier-lot', 'lx%7', lots[1], true]]);
   });
 
   it('says how many there are, and that nothing was asked', async () => {

@@ -100,7 +100,15 @@ export async function findDocuments(from: EntityManager, asked: string, limit: n
     const { rows, total } = await fittingRows<{ code: string }>(from, kind, asked, limit);
     const matches = rows.map((row): Match => ({
       rank: row.rank,
-      found: { kind: kind.kind, code: row.code, of: kind.of(row), lot: kind.lot?.(row) ?? null, piece: null, says: kind.says(row) },
+      found: {
+        kind: kind.kind,
+        code: row.code,
+        of: kind.of(row),
+        lot: kind.lot?.(row) ?? null,
+        supplier: null,
+        piece: null,
+        says: kind.says(row),
+      },
     }));
     found.push({ matches, total });
   }

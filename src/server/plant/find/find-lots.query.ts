@@ -99,7 +99,7 @@ async function lotMatches(from: EntityManager, rows: readonly LotCells[]): Promi
   const name = await itemNames(from, rows);
   return rows.map((row) => ({
     rank: row.rank,
-    found: { kind: 'lot', code: row.code, of: row.item, lot: row.code, piece: null, says: lotWords(row, name(row.item)) },
+    found: { kind: 'lot', code: row.code, of: row.item, lot: row.code, supplier: null, piece: null, says: lotWords(row, name(row.item)) },
   }));
 }
 
@@ -125,6 +125,7 @@ async function serialMatches(from: EntityManager, rows: readonly SerialCells[]):
       code: row.serial,
       of: row.lot,
       lot: row.lot,
+      supplier: null,
       piece: row.piece,
       says: `${name(row.item)}, piece ${row.piece} of lot ${row.lot}`,
     },
@@ -148,7 +149,15 @@ async function supplierLotMatches(from: EntityManager, rows: readonly SupplierLo
     const says = `${names} of ${row.supplier}, here ${named.join(', ')}${more}`;
     return {
       rank: row.rank,
-      found: { kind: 'supplier-lot', code: row.supplier_lot, of: row.supplier, lot: named[0] ?? null, piece: null, says },
+      found: {
+        kind: 'supplier-lot',
+        code: row.supplier_lot,
+        of: named[0] ?? null,
+        lot: named[0] ?? null,
+        supplier: row.supplier,
+        piece: null,
+        says,
+      },
     };
   });
 }

@@ -20,6 +20,7 @@ export const itemFound = (item: Item): Match['found'] => ({
   code: item.code,
   of: null,
   lot: null,
+  supplier: null,
   piece: null,
   says: `${item.name}, ${item.class}`,
 });
@@ -33,7 +34,7 @@ interface Named {
 function matchesOf(kind: FoundKind, all: readonly Named[], asked: string): Matches {
   const matches = all.flatMap(({ code, names, says }): Match[] => {
     const rank = bestRank(code, asked, names);
-    return rank === null ? [] : [{ rank, found: { kind, code, of: null, lot: null, piece: null, says } }];
+    return rank === null ? [] : [{ rank, found: { kind, code, of: null, lot: null, supplier: null, piece: null, says } }];
   });
   return { matches, total: matches.length };
 }

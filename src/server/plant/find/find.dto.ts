@@ -55,13 +55,15 @@ export class FindDto {
   limit?: number;
 }
 
-export class FoundView {
+export class FindLineView {
   kind: FoundKind;
   code: string;
-  /** What it is of: the lot of a serial, the supplier of its lot, the item of a GTIN, the lot of an inspection. */
+  /** What it is of: the lot of a serial or of an inspection, the newest plant lot of a supplier's lot, the item of a lot or a GTIN. */
   of: string | null;
   /** The plant lot to open: the lot itself, that of a serial, the newest of a supplier's lot. */
   lot: string | null;
+  /** Who gave a supplier's lot its code. */
+  supplier: string | null;
   /** Piece number of a serial within its lot. */
   piece: number | null;
   /** What it is, in one line. */
@@ -74,7 +76,7 @@ export class FindView {
   /** What was looked for. */
   text: string;
   /** The best first: exactly so, but for upper and lower case, beginning so, containing it. */
-  found: FoundView[];
+  found: FindLineView[];
   /** How many there are, those not listed included. */
   total: number;
 }

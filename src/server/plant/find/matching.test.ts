@@ -19,7 +19,7 @@ it('a thing is found by its name, but never exactly', () => {
 describe('LT-9: the best finds', () => {
   const match = (rank: Match['rank'], kind: Match['found']['kind'], code: string, of: string | null = null): Match => ({
     rank,
-    found: { kind, code, of, lot: null, piece: null, says: '' },
+    found: { kind, code, of, lot: null, supplier: null, piece: null, says: '' },
   });
   it('are the nearest, then by kind and code; all are counted', () => {
     const people = { matches: [match(3, 'person', 'b'), match(0, 'person', 'a')], total: 2 };

@@ -1,4 +1,4 @@
-import type { FoundKind, FoundView } from './find.dto.js';
+import type { FoundKind, FindLineView } from './find.dto.js';
 import { FOUND_KINDS } from './find.dto.js';
 
 /** How well something fits what was asked for: 0 exactly, 1 but for upper and lower case, 2 begins with it, 3 contains it. */
@@ -7,7 +7,7 @@ export type Rank = 0 | 1 | 2 | 3;
 /** Something found, before it is put in order. */
 export interface Match {
   readonly rank: Rank;
-  readonly found: Omit<FoundView, 'exact'>;
+  readonly found: Omit<FindLineView, 'exact'>;
 }
 
 /** Finds of one kind: the best, and how many there are in all. */
@@ -37,7 +37,7 @@ export function bestRank(code: string, asked: string, others: readonly (string |
 const place = new Map<FoundKind, number>(FOUND_KINDS.map((kind, i) => [kind, i]));
 
 /** The best finds of all kinds. */
-export function bestOf(all: readonly Matches[], limit: number): { found: FoundView[]; total: number } {
+export function bestOf(all: readonly Matches[], limit: number): { found: FindLineView[]; total: number } {
   const matches = all.flatMap((one) => one.matches);
   const sorted = matches.toSorted(
     (a, b) =>
