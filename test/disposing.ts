@@ -31,7 +31,8 @@ export interface Disposed {
     readonly pieces: string | null;
     readonly quantity: string;
     readonly lacks: readonly string[];
-    readonly signatures: readonly { readonly by: string; readonly as: string; readonly broken: boolean }[];
+    readonly signatures: readonly { readonly by: string; readonly as: string; readonly broken: boolean; readonly digest: string }[];
+    readonly digest: string | null;
     readonly concession: { readonly left: string | null } | null;
     readonly carriedOut: {
       readonly opens: string | null;

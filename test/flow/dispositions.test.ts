@@ -169,6 +169,9 @@ describe.each(DATABASES)('dispositions on %s', (database) => {
       const again = await desk.sign(report, n);
       expect(again.state).toBe('dispositioned');
       expect(again.dispositions[0]!.signatures.map((one) => one.broken)).toEqual([true, false]);
+      const [before, now] = again.dispositions[0]!.signatures.map((one) => one.digest);
+      expect(now).toBe(again.dispositions[0]!.digest);
+      expect(now).not.toBe(before);
       await good(desk.charge(run, lot, { pieces: '2' }));
     });
 

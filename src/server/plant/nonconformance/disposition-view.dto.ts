@@ -17,6 +17,8 @@ export class DispositionSignatureView {
   as: Role;
   at: string;
   meaning: string;
+  /** SHA-256 of what was signed: terms, severity and requirement. */
+  digest: string;
   /** What was signed has changed since: it counts no more. */
   broken: boolean;
   seq: number;
@@ -60,6 +62,8 @@ export class DispositionView {
   proposedBy: string;
   proposedSeq: number;
   signatures: DispositionSignatureView[];
+  /** SHA-256 of what would be signed now; null once it was taken back. */
+  digest: string | null;
   /** What signatures it waits for, in words. */
   lacks: string[];
   /** Why it was taken back. */
