@@ -77,3 +77,41 @@ test('a chain of ten thousand heels is folded by month across columns, without a
   expect(total(river.nodes, (n) => n.innerCount) + total(river.links, (l) => l.count)).toBe(9999);
   expect(river.backLinks).toEqual([]);
 });
+
+const foldsOf = (graph: RiverGraph, open: readonly string[] = []) =>
+  layoutTrace(graph, { width: 900, maxNodes: 12, open }).nodes.filter(({ foldedCount }) => foldedCount > 1);
+
+/** Fifty lids of one day, ninety of another, and cans, all into one batch. */
+function delivered(): RiverGraph {
+  const lots = Array.from({ length: 180 }, (_, i) =>
+    node(`L-${`${i}`.padStart(3, '0')}`, 'supplier-lot', {
+      kind: i < 140 ? 'lid' : 'can',
+      at: `2026-03-0${i < 50 ? 1 : 2}T08:00:00.000Z`,
+    }),
+  );
+  return { nodes: [...lots, node('B', 'batch')], links: lots.map(({ id }) => link(id, 'B')) };
+}
+
+test('an opened fold is drawn as its nodes and nothing else changes; closed again, all is as before', () => {
+  const graph = delivered();
+  const [closed, fifty] = [foldsOf(graph), foldsOf(graph).find(({ foldedCount }) => foldedCount === 50)];
+  const river = layoutTrace(graph, { width: 900, maxNodes: 12, open: [fifty?.id ?? ''] });
+  expect(river.opened).toEqual([{ id: fifty?.id, label: '50 × lid, 2026-03-01', count: 50 }]);
+  expect(river.nodes.filter(({ within }) => within.includes(fifty?.id ?? '')).map(({ id }) => id)).toEqual(fifty?.members);
+  expect(foldsOf(graph, [fifty?.id ?? ''])).toHaveLength(closed.length - 1);
+  expect(total(river.nodes, (n) => n.foldedCount)).toBe(graph.nodes.length);
+  expect(foldsOf(graph, ['no such fold'])).toEqual(closed);
+});
+
+test('an opened fold of many shows parts that open in their turn; the parts hide no node', () => {
+  const graph = delivered();
+  const ninety = foldsOf(graph).find(({ foldedCount }) => foldedCount === 90)?.id ?? '';
+  const parts = foldsOf(graph, [ninety]).filter(({ within }) => within[0] === ninety);
+  expect(parts.map(({ foldedCount }) => foldedCount)).toEqual([10, 10, 10, 10, 10, 10, 10, 10, 10]);
+  const third = parts[2];
+  const river = layoutTrace(graph, { width: 900, maxNodes: 12, open: [ninety, third?.id ?? ''] });
+  expect(river.nodes.filter(({ within }) => within.at(-1) === third?.id).map(({ id }) => id)).toEqual(third?.members);
+  expect(river.opened.map(({ count }) => count)).toEqual([90, 10]);
+  expect(total(river.nodes, (n) => n.foldedCount)).toBe(graph.nodes.length);
+  expect(total(river.links, (l) => l.count)).toBe(graph.links.length);
+});

@@ -14,6 +14,15 @@ export interface FoldedNode extends RiverNode {
   /** Links between nodes folded into this one, and their summed value: not drawn, not lost. */
   readonly innerCount: number;
   readonly innerValue: number;
+  /** Ids of the opened folds it came out of, the outermost first; empty for what was not folded. */
+  readonly within: readonly string[];
+}
+
+/** A fold that is drawn as its parts. */
+export interface OpenedFold {
+  readonly id: string;
+  readonly label: string;
+  readonly count: number;
 }
 
 /** What a folded node could be called. */
@@ -30,6 +39,8 @@ export interface FoldedRiver {
   readonly nodes: readonly FoldedNode[];
   readonly onward: readonly Flow[];
   readonly back: readonly Flow[];
+  /** Outermost first. */
+  readonly opened: readonly OpenedFold[];
 }
 
 type KeyOf = (node: RiverNode) => readonly (string | number)[];
@@ -112,10 +123,10 @@ function jointShare(group: readonly RiverNode[]): number | null {
 }
 
 function single(node: RiverNode): FoldedNode {
-  return { ...node, foldedCount: 1, members: [node.id], until: node.at, innerCount: 0, innerValue: 0 };
+  return { ...node, foldedCount: 1, members: [node.id], until: node.at, innerCount: 0, innerValue: 0, within: [] };
 }
 
-function foldGroup(id: string, group: readonly RiverNode[], label: (fold: Fold) => string): FoldedNode {
+function foldGroup({ id, nodes: group, within }: Group, label: (fold: Fold) => string): FoldedNode {
   const [first] = group;
   if (first === undefined) throw new RangeError('nothing can be folded into a node');
   const times = group.flatMap(({ at }) => at ?? []).toSorted(byCodeUnits);
@@ -136,7 +147,48 @@ function foldGroup(id: string, group: readonly RiverNode[], label: (fold: Fold) 
     members: group.map((node) => node.id),
     innerCount: 0,
     innerValue: 0,
+    within,
   };
+}
+
+/** Nodes to be drawn as one. */
+interface Group {
+  readonly id: string;
+  readonly nodes: readonly RiverNode[];
+  readonly within: readonly string[];
+}
+
+/** An opened fold of so many shows them one by one; one of more, parts that can be opened in their turn. */
+const SHOWN_SINGLY = 60;
+
+function partsOf(group: Group): Group[] {
+  const size = group.nodes.length <= SHOWN_SINGLY ? 1 : Math.ceil(Math.sqrt(group.nodes.length));
+  const within = [...group.within, group.id];
+  return Array.from({ length: Math.ceil(group.nodes.length / size) }, (_, i) => ({
+    id: `${group.id} / ${i + 1}`,
+    nodes: group.nodes.slice(i * size, (i + 1) * size),
+    within,
+  }));
+}
+
+/** What is left to fold once the folds a reader opened are taken apart. */
+function takeApart(groups: readonly Group[], open: ReadonlySet<string>, label: (fold: Fold) => string) {
+  const left: Group[] = [];
+  const opened: OpenedFold[] = [];
+  const within = new Map<string, readonly string[]>();
+  const waiting = [...groups];
+  for (let group = waiting.shift(); group !== undefined; group = waiting.shift()) {
+    const [only] = group.nodes;
+    if (group.nodes.length === 1 && only !== undefined) {
+      within.set(only.id, group.within);
+    } else if (open.has(group.id)) {
+      opened.push({ id: group.id, label: foldGroup(group, label).label, count: group.nodes.length });
+      waiting.push(...partsOf(group));
+    } else {
+      left.push(group);
+    }
+  }
+  return { groups: left, opened, within };
 }
 
 /** Moves the flows to the folded nodes; what now begins and ends in one node is counted there instead. */
@@ -167,6 +219,8 @@ export interface FoldRules {
   readonly maxColumns: number;
   /** Ids that never fold: where the trace starts, and what a reader asked to unfold. */
   readonly keep: ReadonlySet<string>;
+  /** Ids of folds to draw as their parts; what else is folded does not change by that. */
+  readonly open: ReadonlySet<string>;
   readonly label: (fold: Fold) => string;
 }
 
@@ -174,26 +228,28 @@ export interface FoldRules {
 function foldGroups(
   nodes: readonly RiverNode[],
   cut: { readonly onward: readonly Flow[]; readonly back: readonly Flow[] },
-  groups: readonly [string, RiverNode[]][],
-  label: (fold: Fold) => string,
+  named: readonly [string, RiverNode[]][],
+  { open, label }: Pick<FoldRules, 'open' | 'label'>,
 ): FoldedRiver {
   const taken = new Set(nodes.map(({ id }) => id));
   const holder = new Map<string, string>();
-  const folded: FoldedNode[] = [];
-  for (const [name, group] of groups) {
+  const whole = named.map(([name, group]): Group => {
     let id = `fold ${name}`;
     while (taken.has(id)) id += '+';
-    folded.push(foldGroup(id, group, label));
-    for (const node of group) holder.set(node.id, id);
-  }
+    return { id, nodes: group, within: [] };
+  });
+  const { groups, opened, within } = takeApart(whole, open, label);
+  for (const group of groups) for (const node of group.nodes) holder.set(node.id, group.id);
+  const folded = groups.map((group) => foldGroup(group, label));
   const inner = new Map<string, { count: number; value: number }>();
   const onward = redirect(cut.onward, holder, inner);
   const back = redirect(cut.back, holder, inner);
-  const drawn = [...folded, ...nodes.filter(({ id }) => !holder.has(id)).map(single)]
+  const singles = nodes.filter(({ id }) => !holder.has(id)).map((node) => ({ ...single(node), within: within.get(node.id) ?? [] }));
+  const drawn = [...folded, ...singles]
     .map((node) => ({ ...node, innerCount: inner.get(node.id)?.count ?? 0, innerValue: inner.get(node.id)?.value ?? 0 }))
     .toSorted((a, b) => byCodeUnits(a.at ?? '', b.at ?? '') || byCodeUnits(a.id, b.id));
   const again = breakCycles(drawn, onward); // folding across columns may close circles that were none
-  return { nodes: drawn, onward: again.onward, back: mergeFlows([...back, ...again.back]) };
+  return { nodes: drawn, onward: again.onward, back: mergeFlows([...back, ...again.back]), opened };
 }
 
 function columnCount(river: FoldedRiver): number {
@@ -206,13 +262,16 @@ function columnCount(river: FoldedRiver): number {
  * @throws QuantityFault when the sum of folded quantities is too large to keep exactly
  */
 export function foldRiver(nodes: readonly RiverNode[], flows: readonly Flow[], rules: FoldRules): FoldedRiver {
-  const { maxNodes, maxColumns, keep, label } = rules;
+  const { maxNodes, maxColumns, keep, open } = rules;
+  const closed = { ...rules, open: new Set<string>() };
   const cut = breakCycles(nodes, flows);
   const levels = [...columnLevels(columnsOf(nodes, cut.onward), cut.onward), ...CROSS_LEVELS];
-  let river = foldGroups(nodes, cut, chooseGroups(nodes, levels, maxNodes, keep), label);
+  let groups = chooseGroups(nodes, levels, maxNodes, keep);
+  let river = foldGroups(nodes, cut, groups, closed);
   for (const key of CROSS_LEVELS) {
     if (river.nodes.length <= maxNodes && columnCount(river) <= maxColumns) break;
-    river = foldGroups(nodes, cut, groupsAt(key, nodes, keep), label);
+    groups = groupsAt(key, nodes, keep);
+    river = foldGroups(nodes, cut, groups, closed);
   }
-  return river;
+  return open.size === 0 ? river : foldGroups(nodes, cut, groups, rules);
 }

@@ -1,7 +1,7 @@
 import { linkHorizontal } from 'd3-shape';
 import { measure, settle } from './trace-breadths.js';
 import { columnsOf } from './trace-cycles.js';
-import type { Fold, FoldedNode } from './trace-fold.js';
+import type { Fold, FoldedNode, OpenedFold } from './trace-fold.js';
 import { foldRiver } from './trace-fold.js';
 import type { Flow, RiverGraph } from './trace-graph.js';
 import { orderGraph } from './trace-graph.js';
@@ -18,6 +18,8 @@ export interface RiverOptions {
   readonly maxColumns?: number;
   /** Ids that never fold. */
   readonly keep?: readonly string[];
+  /** Ids of folds that are drawn as their parts: as the nodes they stand for, or, if those are many, as smaller folds. */
+  readonly open?: readonly string[];
   /** The text of a folded node. Default `34 × batch, 2026-03-01 to 2026-03-28`. */
   readonly foldLabel?: (fold: Fold) => string;
   /** Height of the bands of the fullest column, all together. Default 260. */
@@ -34,6 +36,8 @@ export interface RiverOptions {
   readonly charWidth?: number;
   /** Empty border on every side. Default 16. */
   readonly margin?: number;
+  /** Shortest way from a column to the next. Default 33, which leaves no room for labels. */
+  readonly columnRoom?: number;
 }
 
 /** A node with its place. `label` and `note` are whole; `shortLabel` and `shortNote` fit `labelWidth`. */
@@ -68,9 +72,11 @@ export interface River {
   readonly backLinks: readonly PlacedLink[];
   /** Nodes of the trace before folding. */
   readonly totalNodes: number;
+  /** Folds that are drawn as their parts, outermost first. */
+  readonly opened: readonly OpenedFold[];
 }
 
-type Size = Required<Omit<RiverOptions, 'keep' | 'foldLabel' | 'maxNodes' | 'maxColumns'>>;
+type Size = Required<Omit<RiverOptions, 'keep' | 'open' | 'foldLabel' | 'maxNodes' | 'maxColumns'>>;
 
 const LABEL_GAP = 6;
 const LANE = 10;
@@ -85,6 +91,7 @@ const DEFAULTS: Omit<Size, 'width'> = {
   labelRoom: 170,
   charWidth: 6.4,
   margin: 16,
+  columnRoom: 33,
 };
 
 const round = (length: number): number => Math.round(length * 100) / 100;
@@ -164,13 +171,15 @@ export function layoutTrace(graph: RiverGraph, options: RiverOptions): River {
     maxNodes: options.maxNodes ?? 300,
     maxColumns: options.maxColumns ?? 24,
     keep: new Set(options.keep),
+    open: new Set(options.open),
     label: options.foldLabel ?? defaultFoldLabel,
   });
   const column = columnsOf(river.nodes, river.onward);
   const lastColumn = [...column.values()].reduce((last, i) => Math.max(last, i), 0);
-  const narrowest = 2 * asked.margin + asked.labelRoom + asked.nodeWidth + lastColumn * (asked.nodeWidth + 2 * TURN);
+  const narrowest =
+    2 * asked.margin + asked.labelRoom + asked.nodeWidth + lastColumn * Math.max(asked.columnRoom, asked.nodeWidth + 2 * TURN);
   const size: Size = { ...asked, width: Math.max(asked.width, narrowest) };
-  const base = { width: size.width, totalNodes: nodes.length };
+  const base = { width: size.width, totalNodes: nodes.length, opened: river.opened };
   if (nodes.length === 0)
     return { ...base, height: Math.max(size.minHeight, 2 * size.margin), columns: 0, nodes: [], links: [], backLinks: [] };
 
