@@ -101,6 +101,14 @@ describe.each(DATABASES)('inspection on %s', (database) => {
     expect(codes(await refused(inspection, 'tallies', { conforming: 81 }))).toEqual(['more-than-sample']);
     expect(codes(await refused(inspection, 'tallies', { sample: 2, conforming: 1 }))).toEqual(['no-second-sample']);
     await step(plant, inspection, 'tallies', { conforming: 79 });
+    const queue = (await plant.as('auditor').get<{ inspection: string }[]>('/api/inspections')).body;
+    expect(queue.find((one) => one.inspection === inspection)).toMatchObject({
+      state: 'begun',
+      computed: null,
+      toInspect: 1,
+      missing: [],
+      people: [plant.as('inspector').person],
+    });
     expect(codes(await refused(inspection, 'verdict'))).toEqual(['inspection-incomplete']);
     const wrong = { items: [{ piece: 3, found: [{ defect: 'D-NONE' }] }, {}] };
     expect(codes(await refused(inspection, 'tallies', wrong)).toSorted()).toEqual([

@@ -22,6 +22,18 @@ export class InspectionLineView {
   endedAt: string | null;
 }
 
+/** One line of the queue, and how far it is. */
+export class QueuedInspectionView extends InspectionLineView {
+  /** Who began, tallied, measured or decided. */
+  people: string[];
+  /** Under way: the verdict as the plan gives it now; null while it is open. */
+  computed: Verdict | null;
+  /** Under way: items still to look at. */
+  toInspect: number | null;
+  /** Under way: what is still missing, in words. */
+  missing: string[];
+}
+
 /** The numbers of a plan: a single one has n, ac and re; a double one the others. */
 export class PlanNumbersView {
   letter: string;
@@ -146,7 +158,13 @@ export class CharacteristicView {
   /** What is entered for each reading. */
   columns: string[];
   required: boolean;
+  /** Per item: how many of the sample are measured; null: all of them. */
+  items: number | null;
+  /** How the result is rounded, once, at the end; null for an attribute. */
+  rounding: string | null;
   instrumentKind: string | null;
+  /** Whether a result names its instrument. */
+  instrumentRequired: boolean;
   defect: string | null;
   procedure: string | null;
 }

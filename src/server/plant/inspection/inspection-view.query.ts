@@ -1,5 +1,6 @@
 import type { EntityManager } from 'typeorm';
 import { rowColumns } from '../../../../shared/measuring/method.js';
+import type { Rounding } from '../../../../shared/measuring/rounding.js';
 import { formatQuantity } from '../../../../shared/quantity.js';
 import { safeInteger } from '../../platform/database/columns.js';
 import { queryRows } from '../../platform/database/rows.js';
@@ -153,6 +154,9 @@ export const sampleView = ({ sizes, inspectAllBecause, edition, level, type, bas
 
 const shown = (micro: number | undefined): string | null => (micro === undefined ? null : formatQuantity(micro));
 
+const roundingInWords = ({ decimals, rule }: Rounding): string =>
+  `rounded once, at the end, to ${decimals === 1 ? '1 decimal' : `${decimals} decimals`}, a half ${rule === 'half-even' ? 'to the even digit' : 'away from zero'}`;
+
 function characteristicView(one: Characteristic): CharacteristicView {
   const measured = one.kind === 'measured' ? one : null;
   return {
@@ -168,7 +172,10 @@ function characteristicView(one: Characteristic): CharacteristicView {
     replicates: measured?.replicates ?? null,
     columns: measured === null ? [] : [...rowColumns(measured.compute)],
     required: measured?.required ?? true,
+    items: measured?.items ?? null,
+    rounding: measured === null ? null : roundingInWords(measured.rounding),
     instrumentKind: measured?.instrumentKind ?? null,
+    instrumentRequired: measured?.instrumentRequired ?? false,
     defect: one.kind === 'attribute' ? (one.defect ?? null) : null,
     procedure: one.procedure ?? null,
   };

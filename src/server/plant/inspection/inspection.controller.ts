@@ -9,7 +9,7 @@ import {
   TallyDto,
 } from './inspection.dto.js';
 import { InspectionService } from './inspection.service.js';
-import { InspectionLineView, InspectionView } from './inspection-view.dto.js';
+import { InspectionView, QueuedInspectionView } from './inspection-view.dto.js';
 
 @Controller('inspections')
 export class InspectionController {
@@ -18,7 +18,7 @@ export class InspectionController {
   /** What waits to be inspected or is under way, most urgent and oldest first; or what ended, newest first. */
   @Get()
   @May(...EVERYONE)
-  listInspections(@Query() query: InspectionQueryDto): Promise<InspectionLineView[]> {
+  listInspections(@Query() query: InspectionQueryDto): Promise<QueuedInspectionView[]> {
     return this.inspections.queue(query);
   }
 

@@ -22,8 +22,9 @@ import type {
 } from './inspection.dto.js';
 import type { InspectionState } from './inspection-state.facts.js';
 import { inspectionState, switchingOf } from './inspection-state.query.js';
-import type { InspectionLineView, InspectionView } from './inspection-view.dto.js';
-import { inspectionQueue, inspectionView } from './inspection-view.query.js';
+import { queuedInspections } from './inspection-queue.query.js';
+import type { InspectionView, QueuedInspectionView } from './inspection-view.dto.js';
+import { inspectionView } from './inspection-view.query.js';
 import type { MeasuringState } from './measure.decide.js';
 import { decideResult } from './result.decide.js';
 import { type AskedItem, decideTakeTallyBack, decideTally } from './tally.decide.js';
@@ -105,8 +106,8 @@ export class InspectionService {
     });
   }
 
-  queue(query: InspectionQueryDto): Promise<InspectionLineView[]> {
-    return inspectionQueue(this.reader.manager, query);
+  queue(query: InspectionQueryDto): Promise<QueuedInspectionView[]> {
+    return queuedInspections(this.reader.manager, query);
   }
 
   async inspection(inspection: string): Promise<InspectionView> {
