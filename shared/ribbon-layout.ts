@@ -1,5 +1,6 @@
 import type { RibbonScale } from './ribbon-scale.js';
 import { ribbonScale, xOfEdge } from './ribbon-scale.js';
+import { ribbonTicks } from './ribbon-ticks.js';
 import type { SpanSet } from './spans.js';
 import { coversSpans, subtractSpans, wholeLot } from './spans.js';
 
@@ -96,7 +97,6 @@ const DEFAULTS: Omit<Size, 'width'> = {
 };
 const BORDER = 20;
 const SEGMENT_INSET = 6;
-const TICKS = 6;
 
 const round = (length: number): number => Math.round(length * 100) / 100;
 
@@ -142,23 +142,6 @@ function placeRow(
   return { ...row, segments, cuts };
 }
 
-/** Round piece numbers along the top, the first and the last among them, none so near to the next that their figures would touch. */
-function ticksOf(pieces: number, scale: RibbonScale, charWidth: number): Ribbon['ticks'] {
-  if (pieces === 0) return [];
-  const rough = pieces / TICKS;
-  const power = 10 ** Math.floor(Math.log10(Math.max(1, rough)));
-  const step = power * ([1, 2, 5, 10].find((factor) => factor * power >= rough) ?? 10);
-  const at = (piece: number) => ({ piece, x: round(xOfEdge(scale, piece - 0.5)) });
-  const apart = (`${pieces}`.length + 2) * charWidth;
-  const end = at(pieces);
-  const ticks = [at(1)];
-  for (let piece = step; piece < pieces; piece += step) {
-    const tick = at(piece);
-    if (tick.x - (ticks.at(-1)?.x ?? 0) >= apart && end.x - tick.x >= apart) ticks.push(tick);
-  }
-  return pieces === 1 || end.x - (ticks.at(-1)?.x ?? 0) < apart ? ticks : [...ticks, end];
-}
-
 /**
  * Lays out a numbered lot as a ribbon: the pieces as a bar, strips above for where they went, strips below for what they were made
  * of. All rows share one ruler, so a changeover is at the same x everywhere; slivers are widened to `minWidth` and never change order.
@@ -190,5 +173,6 @@ export function layoutRibbon(input: RibbonInput, options: RibbonOptions): Ribbon
       return row;
     }),
   );
-  return { width: size.labelRoom + rulerWidth + BORDER, height: y, rows, ticks: ticksOf(pieces, scale, size.charWidth), scale };
+  const ticks = ribbonTicks([1, pieces], (piece) => round(xOfEdge(scale, piece - 0.5)), size.charWidth);
+  return { width: size.labelRoom + rulerWidth + BORDER, height: y, rows, ticks, scale };
 }

@@ -73,14 +73,14 @@ export function xOfEdge(scale: RibbonScale, edge: number): number {
   return before.x + ((edge - before.edge) / (after.edge - before.edge)) * (after.x - before.x);
 }
 
-/** The piece drawn at a place, for a pointer or a selection; 1 left of the ruler, the last piece right of it, 0 in a lot of none. */
+/** The piece drawn at a place, for a pointer or a selection; the first piece left of the ruler, the last right of it, 0 in a lot of none. */
 export function pieceAtX(scale: RibbonScale, x: number): number {
   const i = find(scale, x, 'x');
   const after = scale.knots[i];
   const before = scale.knots[i - 1];
   const last = scale.knots.at(-1)?.edge ?? 0;
   if (after === undefined || last === 0) return 0;
-  if (before === undefined) return 1;
+  if (before === undefined) return Math.min(last, after.edge + 1);
   if (x >= after.x) return after.edge;
   const edge = before.edge + ((x - before.x) / (after.x - before.x)) * (after.edge - before.edge);
   return Math.min(last, Math.floor(edge) + 1);
