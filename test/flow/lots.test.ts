@@ -51,6 +51,8 @@ describe.each(DATABASES)('lots on %s', (database) => {
     expect(await found('query=%25')).toEqual([]);
     expect(await found('item=GAUGE&status=quarantine&location=DOCK')).toEqual([lots[2]]);
     expect(await found(`after=${lots.toSorted()[0]}`)).toHaveLength(2);
+    expect(new Set(await found(`lots=${lots[2]}&lots=${lots[0]}&lots=nope`))).toEqual(new Set([lots[0], lots[2]]));
+    expect(await found(`lots=${lots[1]}`)).toEqual([lots[1]]);
   });
 
   it('ST-1: the stamp says status, hold and expiry together', async () => {

@@ -110,6 +110,19 @@ describe.each(DATABASES)('trace on %s', (database) => {
   });
   afterAll(() => plant.stop());
 
+  it('starts from several lots at once, and answers all of a trace for whole lots', async () => {
+    const both = await trace('lots=R-1&lots=P-2');
+    expect(both.origin.map(({ lot }) => lot)).toEqual(['P-2', 'R-1']);
+    expect(spansIn(both, 'F-1')).toEqual([[1, 100]]);
+    expect((await trace('lots=R-2')).origin).toEqual([{ lot: 'R-2', spans: null }]);
+    const unknown = await recall.get<{ reasons: { lot: string }[] }>('/api/trace?lots=R-1&lots=nope&lots=neither');
+    expect([unknown.status, unknown.body.reasons.map(({ lot }) => lot)]).toEqual([404, ['nope', 'neither']]);
+    const [narrow, whole] = [await trace('lot=R-2&scope=both'), await trace('lot=R-2&scope=conservative&links=true')];
+    expect([spansIn(narrow, 'F-1'), spansIn(whole, 'F-1')]).toEqual([[[61, 100]], [[1, 100]]]);
+    expect(whole.totals).toEqual(narrow.conservative?.totals);
+    expect(whole.flow?.lots.find(({ lot }) => lot === 'F-1')?.affectedQuantity).toBe('100');
+  });
+
   it('tells how the material went from lot to lot, and what only went in beside it', async () => {
     const { flow } = await trace('lot=R-2&links=true&inputs=true');
     expect(flow!.lots.map((lot) => [lot.lot, lot.affected, lot.affectedQuantity, lot.class])).toEqual([

@@ -12,6 +12,8 @@ export interface TraceQuestion {
   readonly lot?: string | undefined;
   /** Piece numbers of `lot`, as `5-17,40`. */
   readonly pieces?: string | undefined;
+  /** More lots, each whole. */
+  readonly lots?: readonly string[] | undefined;
   readonly serial?: string | undefined;
   /** Item of `serial`, where several items have the same one. */
   readonly item?: string | undefined;
@@ -59,6 +61,7 @@ export async function originsOf(from: EntityManager, question: TraceQuestion, as
     queryRows<LotRow>(from, `${LOT} WHERE ${where} AND l."born_seq" <= ? ORDER BY l."id"`, [...values, asKnownAt]);
 
   if (question.lot !== undefined) await lotOrigin(no, question.lot, question.pieces, await lots('l."code" = ?', [question.lot]), add);
+  for (const code of question.lots ?? []) await lotOrigin(no, code, undefined, await lots('l."code" = ?', [code]), add);
   if (question.serial !== undefined) await serialOrigin(from, no, question.serial, question.item, add);
   if (question.shipment !== undefined) await shipmentOrigin(from, no, question.shipment, asKnownAt, add);
   if (question.supplierLot !== undefined) {

@@ -1,10 +1,12 @@
 import { Transform } from 'class-transformer';
-import { IsBoolean, IsIn, IsInt, IsNumber, IsOptional, Max, Min } from 'class-validator';
+import { ArrayMaxSize, IsArray, IsBoolean, IsIn, IsInt, IsNumber, IsOptional, Max, Min } from 'class-validator';
 import { IsCode, IsInstant, IsPieces } from '../platform/http/fields.js';
 import { TraceFlowView } from './flow.dto.js';
 
 const asNumber = () =>
   Transform(({ value }: { value: unknown }) => (typeof value === 'string' && /^\d+(\.\d+)?$/.test(value) ? Number(value) : value));
+/** A parameter given once or several times. */
+const asList = () => Transform(({ value }: { value: unknown }) => (typeof value === 'string' ? [value] : value));
 const asFlag = () => Transform(({ value }: { value: unknown }) => (value === 'true' ? true : value === 'false' ? false : value));
 
 /** What to trace, from where, and as known when. */
@@ -17,6 +19,14 @@ export class TraceQueryDto {
   @IsOptional()
   @IsPieces()
   pieces?: string;
+
+  /** More lots, each whole: `lots=B-1&lots=B-2`. */
+  @IsOptional()
+  @asList()
+  @IsArray()
+  @ArrayMaxSize(200)
+  @IsCode({ each: true })
+  lots?: string[];
 
   @IsOptional()
   @IsCode()
@@ -83,10 +93,10 @@ export class TraceQueryDto {
   @Min(0)
   asKnownAt?: number;
 
-  /** `both` adds the scope of whole lots and the evidence for each narrowing. */
+  /** `both` adds the scope of whole lots and the evidence for each narrowing; `conservative` answers everything for that scope alone. */
   @IsOptional()
-  @IsIn(['narrow', 'both'])
-  scope?: 'narrow' | 'both';
+  @IsIn(['narrow', 'both', 'conservative'])
+  scope?: 'narrow' | 'both' | 'conservative';
 
   /** Adds where every affected part is. */
   @IsOptional()

@@ -18,8 +18,8 @@ export interface TraceRequest extends TraceQuestion {
   readonly direction?: Direction | undefined;
   /** Ledger entry as of which to answer; left out: everything recorded. */
   readonly asKnownAt?: number | undefined;
-  /** `both` adds the scope of whole lots and the evidence for each narrowing. */
-  readonly scope?: 'narrow' | 'both' | undefined;
+  /** `both` adds the scope of whole lots and the evidence for each narrowing; `conservative` answers everything for that scope alone. */
+  readonly scope?: 'narrow' | 'both' | 'conservative' | undefined;
   /** Adds where every affected part is. */
   readonly whereabouts?: boolean | undefined;
   /** Adds the links between affected lots. */
@@ -90,7 +90,12 @@ export class TraceService {
     }
     const origins = await originsOf(this.reader.manager, request, seq);
     const walk = request.direction === 'backward' ? traceBackward : traceForward;
-    return { genealogy, origins, traced: walk(genealogy, origins, { asKnownAt: seq }), seq };
+    return {
+      genealogy,
+      origins,
+      traced: walk(genealogy, origins, { asKnownAt: seq, conservative: request.scope === 'conservative' }),
+      seq,
+    };
   }
 
   /** Lots by database id, as answers name them. */

@@ -55,6 +55,7 @@ export async function findLots(known: Known, asked: FindLotsDto): Promise<LotLis
       like,
     );
   }
+  if (asked.lots !== undefined) add(`l."code" IN (${asked.lots.map(() => '?').join(', ') || 'NULL'})`, ...asked.lots);
   if (asked.item !== undefined) add('l."item" = ?', asked.item);
   if (asked.supplier !== undefined) add('l."supplier" = ?', asked.supplier);
   if (asked.status !== undefined) add(...(await statusClause(known, asked.status)));

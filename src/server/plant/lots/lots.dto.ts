@@ -1,5 +1,5 @@
 import { Transform } from 'class-transformer';
-import { IsIn, IsInt, IsOptional, Max, Min } from 'class-validator';
+import { ArrayMaxSize, IsArray, IsIn, IsInt, IsOptional, Max, Min } from 'class-validator';
 import { IsCode, IsInstant } from '../../platform/http/fields.js';
 
 const asNumber = () =>
@@ -14,6 +14,14 @@ export class FindLotsDto {
   @IsOptional()
   @IsCode()
   query?: string;
+
+  /** Exactly these plant lots: `lots=B-1&lots=B-2`. */
+  @IsOptional()
+  @Transform(({ value }: { value: unknown }) => (typeof value === 'string' ? [value] : value))
+  @IsArray()
+  @ArrayMaxSize(500)
+  @IsCode({ each: true })
+  lots?: string[];
 
   @IsOptional()
   @IsCode()
