@@ -29,10 +29,10 @@ export interface Desk {
   readonly page: Page;
   /** What went wrong in the page so far. A refusal's own answer (4xx) is logged by the browser and is no fault of the page. */
   readonly faults: readonly string[];
-  go(path: string): Promise<void>;
+  readonly go: (path: string) => Promise<void>;
   /** Types as a hand scanner does: faster than a person, ended by Enter. GS is sent as Ctrl and ]. */
-  scan(code: string): Promise<void>;
-  close(): Promise<void>;
+  readonly scan: (code: string) => Promise<void>;
+  readonly close: () => Promise<void>;
 }
 
 /** The invented plant, served as it is to people, on a copy of its own. */

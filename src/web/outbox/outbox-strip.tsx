@@ -1,11 +1,15 @@
 import { useQueryClient } from '@tanstack/react-query';
 import { useEffect, useState } from 'react';
+import { Link } from 'wouter';
 import { localWritten } from '../app/clock.js';
 import { useMe } from '../app/session.js';
 import { ReasonLine } from '../design/refused.js';
 import { giveUp, type Kept, keptCommands, onOutbox, sendKept } from './outbox.js';
 
 const TRY_EVERY_MS = 3000;
+
+/** Places that take a refused command back into their form, to be corrected there. */
+const CORRECTED_AT: Readonly<Record<string, string>> = { '/api/deliveries': '/receiving' };
 
 /** What is kept on this device, kept up to date; sent as soon as the server answers again. */
 function useKept(): readonly Kept[] {
@@ -45,7 +49,7 @@ export function OutboxStrip() {
           {waiting.map(({ title, person }) => `${title} (${person})`).join(', ')}.
         </div>
       )}
-      {refused.map(({ id, title, at, problem }) => (
+      {refused.map(({ id, path, title, at, problem }) => (
         <div className="strip refused" key={id}>
           <div>
             <strong>
@@ -57,9 +61,16 @@ export function OutboxStrip() {
               </span>
             ))}
           </div>
-          <button type="button" onClick={() => void giveUp(id)}>
-            Take off this list
-          </button>
+          <div className="row">
+            {path in CORRECTED_AT ? (
+              <Link className="button" href={`${CORRECTED_AT[path]}?again=${id}`}>
+                Correct it
+              </Link>
+            ) : null}
+            <button type="button" onClick={() => void giveUp(id)}>
+              Take off this list
+            </button>
+          </div>
         </div>
       ))}
     </div>

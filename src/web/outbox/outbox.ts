@@ -45,6 +45,11 @@ export async function keptCommands(): Promise<Kept[]> {
   return (await shelf()).getAllFromIndex('kept', 'at');
 }
 
+/** One kept command, or undefined when it is no longer there. */
+export async function keptCommand(id: string): Promise<Kept | undefined> {
+  return (await shelf()).get('kept', id);
+}
+
 /** Gives a kept command up; only a person does that. */
 export async function giveUp(id: string): Promise<void> {
   await (await shelf()).delete('kept', id);

@@ -23,7 +23,7 @@ export interface Taken {
   readonly byPage: boolean;
 }
 
-/** Hears the scanner on every page, shows what was understood, and hands it to whoever listens. */
+/** Hears the scanner on every page and hands what was understood to whoever listens; who takes it shows it. What nobody takes is shown here. */
 export function ScanListener({ children }: { children: ReactNode }) {
   const [taken, setTaken] = useState<Taken | null>(null);
   const scans = useMemo<Scans>(() => {
@@ -38,7 +38,9 @@ export function ScanListener({ children }: { children: ReactNode }) {
   useEffect(() => hearScanner(window, scans.take), [scans]);
   return (
     <ScansOfPage.Provider value={scans}>
-      {taken === null ? null : <UnderstoodStrip taken={taken} onClose={() => setTaken(null)} />}
+      {taken === null || (taken.byPage && taken.scan.kind !== 'faulty') ? null : (
+        <UnderstoodStrip taken={taken} onClose={() => setTaken(null)} />
+      )}
       {children}
     </ScansOfPage.Provider>
   );

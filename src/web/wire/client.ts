@@ -1,6 +1,7 @@
 import createFetchClient, { type Middleware } from 'openapi-fetch';
 import createQueryClient from 'openapi-react-query';
 import { Unreachable } from './problem.js';
+import { hearServerTime } from '../app/clock.js';
 import type { components, paths } from './schema.js';
 
 /** The wire types of the server, by the name of their class there: `View<'LotView'>`. */
@@ -16,6 +17,7 @@ export function onSignedOut(listener: () => void): () => void {
 
 const manners: Middleware = {
   onResponse({ response, schemaPath }) {
+    hearServerTime(response.headers.get('date'));
     if (response.status === 401 && !schemaPath.startsWith('/api/sign-in')) for (const tell of signedOut) tell();
   },
   onError: () => new Unreachable('the server does not answer'),

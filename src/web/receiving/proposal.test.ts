@@ -1,0 +1,80 @@
+import { describe, expect, it } from 'vitest';
+import { readScan } from '../../../shared/scan/read-scan.js';
+import { type Draft, EMPTY_DRAFT } from './draft.js';
+import { type Catalogue, proposalOf } from './proposal.js';
+
+const CATALOGUE: Catalogue = {
+  items: [
+    { code: 'WAX-BASE', name: 'Paraffin wax base', unit: 'kg', tracking: 'bulk', gtin: '09506000135014' },
+    { code: 'GAUGE', name: 'Pressure gauge', unit: 'each', tracking: 'serial', gtin: null },
+  ],
+  suppliers: [{ code: 'S-LARK', name: 'Larkbridge Waxes' }],
+  locations: [{ code: 'DOCK', name: 'Receiving dock' }],
+};
+const TODAY = '2026-03-02';
+const WAX = '(01)09506000135014(17)270601(3100)000025(10)LW-6355';
+
+function scanned(...codes: string[]): { draft: Draft; does: string[]; cautions: string[] } {
+  const said = { draft: EMPTY_DRAFT, does: [] as string[], cautions: [] as string[] };
+  for (const code of codes) {
+    const proposal = proposalOf(readScan(code, TODAY), said.draft, CATALOGUE);
+    if (proposal === null) continue;
+    said.draft = proposal.draft;
+    said.does.push(proposal.does);
+    said.cautions.push(...proposal.cautions);
+  }
+  return said;
+}
+
+describe('what a scan means at the dock', () => {
+  it('fills item, supplier’s lot, expiry and quantity from an element string', () => {
+    const { draft, does } = scanned(WAX);
+    expect(draft.lines).toEqual([
+      { item: 'WAX-BASE', supplierLot: 'LW-6355', quantity: '25', expiresOn: '2027-06-01', madeOn: '', containers: '', serials: '' },
+    ]);
+    expect(does).toEqual(['Line 1: WAX-BASE, Paraffin wax base']);
+  });
+
+  it('counts the same label again as another container of the same line', () => {
+    const { draft, does } = scanned(WAX, WAX, WAX);
+    expect(draft.lines.map(({ quantity, containers }) => [quantity, containers])).toEqual([['75', '3']]);
+    expect(does[2]).toBe('Another container of line 1: then 75 in 3 containers');
+  });
+
+  it('never puts two supplier’s lots on one line (R-2)', () => {
+    const { draft } = scanned(WAX, WAX.replace('LW-6355', 'LW-6356'));
+    expect(draft.lines.map(({ supplierLot }) => supplierLot)).toEqual(['LW-6355', 'LW-6356']);
+  });
+
+  it('takes plain codes for supplier, location, item and supplier’s lot, in that order', () => {
+    const { draft, does } = scanned('S-LARK', 'DOCK', 'WAX-BASE', 'lw/77-A');
+    expect([draft.supplier, draft.location, draft.lines[0]?.item, draft.lines[0]?.supplierLot]).toEqual([
+      'S-LARK',
+      'DOCK',
+      'WAX-BASE',
+      'lw/77-A',
+    ]);
+    expect(does.at(-1)).toBe('Supplier’s lot of line 1: lw/77-A');
+  });
+
+  it('counts serials, each once', () => {
+    const { draft } = scanned('GAUGE', 'LOT-9', 'G-0001', 'G-0002', 'G-0001');
+    expect(draft.lines).toMatchObject([{ supplierLot: 'LOT-9', serials: 'G-0001\nG-0002', quantity: '2' }]);
+  });
+
+  it('leaves the quantity open when the label counts in another unit, and says so', () => {
+    const { draft, cautions } = scanned('(01)09506000135014(30)12(10)LW-1');
+    expect(draft.lines[0]?.quantity).toBe('');
+    expect(cautions.join()).toContain('type the quantity');
+  });
+
+  it('leaves the item open when the catalogue does not know the GTIN, and says so', () => {
+    const { draft, cautions } = scanned('(01)09506000134352(10)LW-1');
+    expect(draft.lines).toMatchObject([{ item: '', supplierLot: 'LW-1' }]);
+    expect(cautions.join()).toContain('no item of the catalogue has GTIN 09506000134352');
+  });
+
+  it('does nothing with a label that is wrong', () => {
+    expect(scanned('(01)09506000135015(10)LW-1').draft).toEqual(EMPTY_DRAFT);
+  });
+});
