@@ -17,7 +17,7 @@ const LONGEST = 8000;
  * What a scan means. It never throws: what follows a standard and breaks it is `faulty`, with every reason; what follows none is `plain`.
  * @param text as the scanner sent it or a person typed it; separators are ASCII 29
  * @param today YYYY-MM-DD, from which two-digit years are counted
- * @see docs/labels.md LB-1 to LB-6
+ * @see docs/rules/labels.md LB-1 to LB-6
  */
 export function readScan(text: string, today: string): Scan {
   const thisYear = Number(today.slice(0, 4));

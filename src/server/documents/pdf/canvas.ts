@@ -55,8 +55,8 @@ export interface Canvas {
   text(text: string, x: number, y: number, weight: Weight, size: number, color: string, spread?: number): void;
   line(x1: number, y1: number, x2: number, y2: number, stroke: Stroke): void;
   rect(x: number, y: number, w: number, h: number, look: { fill?: string; stroke?: Stroke; opacity?: number; radius?: number }): void;
-  /** A path in SVG notation, shifted by (x, y). */
-  path(d: string, x: number, y: number, look: { fill?: string; stroke?: Stroke }): void;
+  /** A path in SVG notation, shifted by (x, y). With `holes`, what lies inside an even number of its outlines is left out. */
+  path(d: string, x: number, y: number, look: { fill?: string; stroke?: Stroke; holes?: boolean }): void;
   /** A JPEG or plain PNG, held upright, filling the rectangle. */
   picture(bytes: Uint8Array, x: number, y: number, w: number, h: number): void;
   turned(degrees: number, x: number, y: number, draw: () => void): void;

@@ -17,13 +17,14 @@ export class InkCanvas implements Canvas {
   #pending = '';
 
   constructor(
-    sheet: Sheet,
+    sheet: Pick<Sheet, 'title' | 'author' | 'madeAt'>,
     private readonly faces: Faces,
     private readonly out: Writable,
+    private readonly paper: { readonly width: number; readonly height: number } = PAPER,
   ) {
     const made = new Date(sheet.madeAt);
     this.#doc = new Pdf({
-      size: [PAPER.width, PAPER.height],
+      size: [paper.width, paper.height],
       margin: 0, // pdfkit adds a page of its own when text comes near a bottom margin
       autoFirstPage: false,
       pdfVersion: '1.7',
@@ -51,7 +52,7 @@ export class InkCanvas implements Canvas {
   page(): void {
     if (this.out.destroyed) throw new Error('the reader of the document went away');
     this.#letGoOfPage();
-    this.#doc.addPage({ size: [PAPER.width, PAPER.height], margin: 0 });
+    this.#doc.addPage({ size: [this.paper.width, this.paper.height], margin: 0 });
     this.#color = '';
   }
 
@@ -162,10 +163,10 @@ export class InkCanvas implements Canvas {
     if (stroke !== undefined) this.#stroked(stroke, () => outline().stroke(stroke.color));
   }
 
-  path(d: string, x: number, y: number, look: { fill?: string; stroke?: Stroke }): void {
+  path(d: string, x: number, y: number, look: { fill?: string; stroke?: Stroke; holes?: boolean }): void {
     this.#pdf.save().translate(x, y);
     const { fill, stroke } = look;
-    if (fill !== undefined) this.#pdf.path(d).fill(fill);
+    if (fill !== undefined) this.#pdf.path(d).fill(fill, look.holes === true ? 'even-odd' : 'non-zero');
     if (stroke !== undefined) this.#stroked(stroke, () => this.#pdf.path(d).stroke(stroke.color));
     this.#pdf.restore();
     this.#color = '';
