@@ -9,6 +9,8 @@ import { RibbonRowDrawing } from './ribbon-row.js';
 import { useRibbonPointer } from './use-ribbon-pointer.js';
 
 const LABEL_GAP = 10;
+/** Nearer to an end of the ruler than this, a figure in the middle of its tick would stand out beyond it. */
+const END = 20;
 
 export interface DrawingProps {
   readonly ribbon: Ribbon;
@@ -19,6 +21,8 @@ export interface DrawingProps {
   readonly onSelect: ((spans: SpanSet) => void) | undefined;
   readonly marked: string | null;
   readonly onPoint: (spot: Spot | null) => void;
+  /** Focus came to a part. */
+  readonly onGoTo: (spot: Spot) => void;
   readonly onZoom: (factor: number, around?: number) => void;
   readonly onWhole: () => void;
   /** Brings a piece into the picture. */
@@ -27,7 +31,7 @@ export interface DrawingProps {
 
 /** The ribbon as it is drawn: a grid whose cells arrow keys lead through, with the selection over it. */
 export function RibbonDrawing(props: DrawingProps) {
-  const { ribbon, label, range, selection, onSelect, marked, onPoint } = props;
+  const { ribbon, label, range, selection, onSelect, marked, onGoTo } = props;
   const id = useId();
   const svg = useRef<SVGSVGElement>(null);
   const [spot, setSpot] = useState<Spot>(() => ({ row: ribbon.rows.findIndex(({ side }) => side === 'bar'), piece: range[0] }));
@@ -60,16 +64,16 @@ export function RibbonDrawing(props: DrawingProps) {
         const at = spotOf(event.target);
         if (at === null) return;
         setSpot(at);
-        onPoint(at);
+        onGoTo(at);
       }}
       {...pointer}
     >
       <Patterns id={id} />
       <g aria-hidden="true">
-        {ribbon.ticks.map(({ piece, x }, i) => (
+        {ribbon.ticks.map(({ piece, x }) => (
           <g key={piece}>
             <line className="tick" x1={x} x2={x} y1={16} y2={ribbon.height} />
-            <text className="axis" x={x} y={11} textAnchor={i === 0 ? 'start' : i === ribbon.ticks.length - 1 ? 'end' : 'middle'}>
+            <text className="axis" x={x} y={11} textAnchor={x - labelRoom < END ? 'start' : ribbon.width - x < 2 * END ? 'end' : 'middle'}>
               {writtenCount(piece)}
             </text>
           </g>

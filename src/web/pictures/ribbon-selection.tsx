@@ -26,7 +26,7 @@ export function RibbonSelection({
   return (
     <fieldset className="ribbon-selection no-print">
       <legend>Selected pieces</legend>
-      <Ends key={hull?.join('-') ?? ''} hull={hull} pieces={pieces} onSelect={onSelect} />
+      <Ends hull={hull} pieces={pieces} onSelect={onSelect} />
       <p className="ribbon-count" role="status">
         {hull === null ? 'None selected' : `${writtenPieces(countPieces(selection))} of ${writtenCount(pieces)}`}
         {selection.length > 1 ? <span className="quiet"> in {stretches(selection)}</span> : null}
@@ -62,7 +62,13 @@ const wholeIn = (text: string, pieces: number): number | null => {
 /** First and last piece. What is typed becomes the selection as soon as it is one; until then it stays typed and says what is wrong. */
 function Ends({ hull, pieces, onSelect }: { hull: Span | null; pieces: number; onSelect: (spans: SpanSet) => void }) {
   const id = useId();
-  const [typed, setTyped] = useState<{ from: string; to: string }>({ from: `${hull?.[0] ?? ''}`, to: `${hull?.[1] ?? ''}` });
+  const selected = { from: `${hull?.[0] ?? ''}`, to: `${hull?.[1] ?? ''}` };
+  const [typed, setTyped] = useState(selected);
+  const [shown, setShown] = useState(selected);
+  if (shown.from !== selected.from || shown.to !== selected.to) {
+    setShown(selected);
+    setTyped(selected);
+  }
   const from = wholeIn(typed.from, pieces);
   const to = wholeIn(typed.to, pieces);
   const wrong = (typed.from !== '' && from === null) || (typed.to !== '' && to === null) || (from !== null && to !== null && from > to);

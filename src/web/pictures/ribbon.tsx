@@ -1,7 +1,7 @@
 import { useMemo, useState } from 'react';
 import type { RibbonInput } from '../../../shared/ribbon-layout.js';
 import { layoutRibbonWindow, movedWindow, windowAround, windowWith, zoomedWindow } from '../../../shared/ribbon-window.js';
-import { countPieces, type Span, type SpanSet } from '../../../shared/spans.js';
+import { type Span, type SpanSet } from '../../../shared/spans.js';
 import { writtenCount, writtenPieces } from '../../../shared/written.js';
 import { RibbonDrawing } from './ribbon-drawing.js';
 import { RibbonLegend } from './ribbon-legend.js';
@@ -46,6 +46,7 @@ export function Ribbon({
   const coarse = useCoarsePointer();
   const [asked, setAsked] = useState<Span>([1, pieces]);
   const [pointed, setPointed] = useState<Spot | null>(null);
+  const [at, setAt] = useState<Spot | null>(null);
   const range: Span = asked[1] > pieces ? [1, pieces] : asked;
   const [from, to] = range;
   const ribbon = useMemo(() => {
@@ -54,11 +55,12 @@ export function Ribbon({
     return layoutRibbonWindow(input, [from, to], { width, labelRoom: width < NARROW ? 104 : 148, charWidth: CHAR_WIDTH, ...size });
   }, [input, pieces, from, to, width, coarse]);
   const told = ribbon === null ? null : atSpot(input, ribbon, pointed);
+  const chosen = ribbon === null ? null : (atSpot(input, ribbon, at)?.part ?? null);
 
   function point(spot: Spot | null): void {
     setPointed(spot);
-    const at = ribbon === null ? null : atSpot(input, ribbon, spot);
-    onMark?.(at === null || at.part.kind === 'piece' ? null : at.part.label);
+    const here = ribbon === null ? null : atSpot(input, ribbon, spot);
+    onMark?.(here === null || here.part.kind === 'piece' ? null : here.part.label);
   }
   const middle = Math.round((from + to) / 2);
   const zoom = (factor: number, around = middle): void => setAsked(zoomedWindow(range, pieces, factor, around));
@@ -99,6 +101,10 @@ export function Ribbon({
             onSelect={onSelect}
             marked={marked}
             onPoint={point}
+            onGoTo={(spot) => {
+              setAt(spot);
+              point(spot);
+            }}
             onZoom={zoom}
             onWhole={whole}
             onShow={(piece) => setAsked(windowWith(range, pieces, piece))}
@@ -121,7 +127,7 @@ export function Ribbon({
           pieces={pieces}
           selection={selection}
           onSelect={onSelect}
-          chosen={told && told.part.spans.length > 1 && countPieces(told.part.spans) < pieces ? told.part : null}
+          chosen={chosen !== null && chosen.spans.length > 1 ? chosen : null}
           onShow={hull === null ? undefined : () => setAsked(windowAround(hull, pieces))}
         />
       ) : null}
