@@ -22,6 +22,7 @@ import { ReturnsModule } from './returns/returns.module.js';
 import { SamplingModule } from './sampling/sampling.module.js';
 import { StockModule } from './stock/stock.module.js';
 import { TellingModule } from './telling/telling.module.js';
+import { TodayModule } from './today/today.module.js';
 
 /** Everything that happens in the plant. */
 @Global()
@@ -49,6 +50,7 @@ import { TellingModule } from './telling/telling.module.js';
     FilesModule,
     FindModule,
     TellingModule,
+    TodayModule,
   ],
   providers: [Commands],
   exports: [Commands],
