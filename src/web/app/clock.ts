@@ -6,6 +6,25 @@ export const nowInstant = (): string => new Date().toISOString();
 /** Milliseconds since 1970, for measuring how long something takes. */
 export const nowMs = (): number => Date.now();
 
+/** How far the server's clock is ahead of this device's, in milliseconds, as far as its answers have shown; never more than it is. */
+let ahead: number | null = null;
+/** A clock that was put right shows as a jump: what was learned before it counts no more. */
+const JUMP_MS = 5000;
+
+/** Learns from an answer's `Date` what time the server has: tablets' clocks go wrong, and the record is the server's. */
+export function hearServerTime(date: string | null): void {
+  const server = date === null ? Number.NaN : new Date(date).getTime();
+  if (Number.isNaN(server)) return;
+  const seen = server - nowMs(); // a whole second at most too little, and the time the answer took
+  ahead = ahead === null || Math.abs(seen - ahead) > JUMP_MS ? seen : Math.max(ahead, seen);
+}
+
+/** Now by the server's clock, in milliseconds since 1970: never later than the server says itself, or it would refuse what is still to come. */
+export const plantNowMs = (): number => nowMs() + (ahead ?? 0);
+
+/** The same as an instant: what is done on the floor carries the time at which it was done, also when it is sent much later. */
+export const plantInstant = (): string => new Date(plantNowMs()).toISOString();
+
 /** Milliseconds since 1970 of an instant that the server wrote. */
 export const msOf = (instant: string): number => new Date(instant).getTime();
 

@@ -8,16 +8,11 @@ import { type Kind, PLACE_OF } from '../design/refer.js';
 type Found = View<'FindLineView'>;
 
 /** A kind of the answer to where its page is. */
-const PAGE: Readonly<Record<string, Kind>> = {
-  'supplier-lot': 'lot',
-  serial: 'lot',
-  return: 'returned',
-  gtin: 'item',
-};
+const PAGE: Readonly<Record<string, Kind>> = { return: 'returned', gtin: 'item' };
 
-function addressOf({ kind, code, of }: Found): string {
-  const page = PAGE[kind] ?? (kind as Kind);
-  const target = kind === 'serial' || kind === 'supplier-lot' || kind === 'gtin' ? (of ?? code) : code;
+function addressOf({ kind, code, of, lot }: Found): string {
+  const target = lot ?? (kind === 'gtin' ? (of ?? code) : code);
+  const page = lot === null ? (PAGE[kind] ?? (kind as Kind)) : 'lot';
   return `${PLACE_OF[page]}/${encodeURIComponent(target)}`;
 }
 
@@ -49,7 +44,7 @@ export function Find() {
                 },
                 { head: 'Kind', cell: (one) => one.kind.replaceAll('-', ' ') },
                 { head: 'What it is', cell: (one) => one.says },
-                { head: '', cell: (one) => <Link href={`/trace?text=${encodeURIComponent(one.code)}`}>Trace</Link> },
+                { head: 'Where it is', cell: (one) => <Link href={`/trace?text=${encodeURIComponent(one.code)}`}>Trace it</Link> },
               ]}
               empty={
                 <Empty>
