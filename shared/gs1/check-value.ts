@@ -1,7 +1,7 @@
 import type { ApplicationIdentifier } from './application-identifiers.js';
 import { CSET_82 } from './check-pair.js';
 import type { Gs1Fault } from './reading.js';
-import { fault, type RuleFault, VALUE_RULES } from './value-rules.js';
+import { type RuleFault, VALUE_RULES, valueFault } from './value-rules.js';
 
 interface Component {
   readonly set: keyof typeof SETS;
@@ -53,15 +53,21 @@ export function valueFaults(identifier: ApplicationIdentifier, value: string, at
     const place = at + before + from;
     faults.push({ code, detail: `(${ai}) ${title} ${detail}, at character ${place + 1}`, at: place, ai });
   };
-  if (value === '') add(fault('value-missing', 'has no value'));
+  if (value === '') add(valueFault('value-missing', 'has no value'));
   let from = 0;
   for (const component of value === '' ? [] : componentsOf(identifier.form)) {
     const part = value.slice(from, from + component.max);
     if (part === '' && component.optional) break;
     const strange = part.search(SETS[component.set].other);
-    if (strange >= 0) add(fault('bad-character', `has a character that is not ${SETS[component.set].name}`, from + strange));
+    if (strange >= 0) add(valueFault('bad-character', `has a character that is not ${SETS[component.set].name}`, from + strange));
     if (part.length < component.min) {
-      add(fault('value-too-short', `is too short: ${value.length} ${value.length === 1 ? 'character' : 'characters'}`, from + part.length));
+      add(
+        valueFault(
+          'value-too-short',
+          `is too short: ${value.length} ${value.length === 1 ? 'character' : 'characters'}`,
+          from + part.length,
+        ),
+      );
       return faults;
     }
     if (strange < 0) {
@@ -73,7 +79,9 @@ export function valueFaults(identifier: ApplicationIdentifier, value: string, at
     from += part.length;
   }
   if (from < value.length) {
-    add(fault('value-too-long', `is too long: ${value.length} characters where ${from} are the most; a separator may be missing`, from));
+    add(
+      valueFault('value-too-long', `is too long: ${value.length} characters where ${from} are the most; a separator may be missing`, from),
+    );
   }
   return faults;
 }

@@ -6,7 +6,7 @@ import { describe, expect, it } from 'vitest';
 const GIVEN = [
   /\b(?:unknown|conflict|forbidden|malformed)\(\s*'([a-z][a-z0-9-]+)'/g,
   /\bcode: '([a-z][a-z0-9-]+)'/g,
-  /\b(?:fault|LinkFault)\(\s*'([a-z][a-z0-9-]+)'/g,
+  /\b(?:valueFault|LinkFault)\(\s*'([a-z][a-z0-9-]+)'/g,
 ];
 
 function codesInSources(): Set<string> {

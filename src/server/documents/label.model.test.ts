@@ -54,8 +54,8 @@ test('the facts of a lot and of a unit', () => {
   expect(named(receivedLot)).toEqual({
     'Quantity received': '1 250.5 kg',
     'Use by': 'not stated',
-    'Quillmere Waxes': 'QW-22913/A',
     Received: '25\u00a0Nov\u00a02026',
+    'Quillmere Waxes': 'QW-22913/A',
   });
   expect(named({ ...receivedLot, supplier: { name: 'Quillmere Waxes', lot: null } })['Quillmere Waxes']).toBe('no lot code of theirs');
   expect(named(builtUnit)).toEqual({ Lot: 'A26-00003', 'Use by': 'not stated', Made: '20\u00a0Nov\u00a02026' });

@@ -91,8 +91,8 @@ function factsOf(subject: LabelSubject): Label['facts'] {
   if (serial !== null) facts.push({ name: 'Lot', value: subject.lot });
   if (quantity !== null) facts.push({ name: `Quantity ${came.how}`, value: quantity });
   facts.push({ name: 'Use by', value: expiresOn === null ? 'not stated' : writtenDate(expiresOn) });
-  if (supplier !== null) facts.push({ name: supplier.name, value: supplier.lot ?? 'no lot code of theirs' });
   facts.push({ name: `${came.how.slice(0, 1).toUpperCase()}${came.how.slice(1)}`, value: writtenDate(came.on) });
+  if (supplier !== null) facts.push({ name: supplier.name, value: supplier.lot ?? 'no lot code of theirs' });
   return facts;
 }
 

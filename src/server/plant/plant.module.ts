@@ -12,6 +12,7 @@ import { ImportModule } from './import/import.module.js';
 import { InspectionModule } from './inspection/inspection.module.js';
 import { NonconformanceModule } from './nonconformance/nonconformance.module.js';
 import { InstrumentsModule } from './instruments/instruments.module.js';
+import { LabelsModule } from './labels/labels.module.js';
 import { LotsModule } from './lots/lots.module.js';
 import { PeopleModule } from './people/people.module.js';
 import { ProductionModule } from './production/production.module.js';
@@ -47,6 +48,7 @@ import { TodayModule } from './today/today.module.js';
     CertificatesModule,
     StockModule,
     LotsModule,
+    LabelsModule,
     FilesModule,
     FindModule,
     TellingModule,

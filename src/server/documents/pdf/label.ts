@@ -161,6 +161,7 @@ function drawFoot(pen: Pen, { notice, standing }: Label): void {
 function fitNotice(faces: Faces, text: string, width: number): { size: number; lines: string[] } {
   for (const [size, most] of [
     [8, 1],
+    [7.3, 1],
     [6.4, 2],
     [4.9, 3],
   ] as const) {

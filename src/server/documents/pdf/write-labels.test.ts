@@ -97,7 +97,7 @@ test('ID-10: the words on a label', async () => {
     'Contains solvent: flammable, see the safety data sheet',
   ]);
   expect(filled!.alts).toEqual(['DataMatrix of lot F26-00012: (01)09506000013435 (17)281120 (10)F26-00012']);
-  expect(received!.text).toContain('Quillmere Waxes QW-22913/A Received 25 Nov 2026');
+  expect(received!.text).toContain('Received 25 Nov 2026 Quillmere Waxes QW-22913/A');
   expect(received!.text).toContain('STORE Keep dry, below 25 °C');
   expect(received!.text).not.toContain('DEMO');
   expect(received!.text).not.toContain('CAUTION');

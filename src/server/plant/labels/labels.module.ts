@@ -1,0 +1,7 @@
+import { Module } from '@nestjs/common';
+import { LabelsController } from './labels.controller.js';
+import { LabelsService } from './labels.service.js';
+
+/** Labels of lots and units. */
+@Module({ controllers: [LabelsController], providers: [LabelsService] })
+export class LabelsModule {}
