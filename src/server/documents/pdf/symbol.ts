@@ -22,11 +22,20 @@ interface Outline {
   readonly path: string;
 }
 
+/** Copies of a label share their symbol, and its outline. */
+const outlines = new WeakMap<LabelSymbol, Outline>();
+
 /**
  * The outline of a DataMatrix (ISO/IEC 16022). One that carries GS1 elements begins with FNC1. Outlines are drawn as vectors: a picture
  * in dots would be blurred by every printer of another resolution.
  */
-export function outlineOf({ kind, message }: LabelSymbol): Outline {
+function outlineOf(symbol: LabelSymbol): Outline {
+  let outline = outlines.get(symbol);
+  if (outline === undefined) outlines.set(symbol, (outline = drawOutline(symbol)));
+  return outline;
+}
+
+function drawOutline({ kind, message }: LabelSymbol): Outline {
   const text = kind === 'gs1' ? `^FNC1${message.replaceAll('\u001d', '^FNC1')}` : message;
   const svg = toSVG({ bcid: 'datamatrix', scale: 1, ...encoding(kind, text) });
   const width = /viewBox="0 0 (\d+) \1"/.exec(svg)?.[1];

@@ -1,5 +1,6 @@
 import { finished } from 'node:stream/promises';
 import type { Writable } from 'node:stream';
+import { setImmediate } from 'node:timers/promises';
 import type { Label } from '../label.model.js';
 import { Faces } from './faces.js';
 import { InkCanvas } from './ink.js';
@@ -8,6 +9,9 @@ import { PAPER } from './paper.js';
 
 /** What labels are printed on: a roll of labels, or sheets of A4 with two across and four down. */
 export type LabelPaper = 'roll' | 'a4';
+
+/** After so many labels others have their turn. */
+const BREATH = 4;
 
 const COLUMNS = 2;
 const ROWS = 4;
@@ -32,13 +36,9 @@ export async function writeLabelsPdf(labels: readonly Label[], paper: LabelPaper
   done.catch(() => undefined);
   try {
     const canvas = new InkCanvas(file, faces, out, paper === 'roll' ? LABEL : PAPER);
-    if (paper === 'roll') {
-      for (const label of labels) {
-        canvas.page();
-        drawLabel(canvas, faces, label, 0, 0);
-      }
-    } else {
-      labels.forEach((label, i) => drawOnSheet(canvas, faces, label, i));
+    for (const [i, label] of labels.entries()) {
+      if (i % BREATH === 0) await setImmediate();
+      draw[paper](canvas, faces, label, i);
     }
     canvas.end();
   } catch (error) {
@@ -47,6 +47,14 @@ export async function writeLabelsPdf(labels: readonly Label[], paper: LabelPaper
   }
   await done;
 }
+
+const draw = {
+  roll(canvas: InkCanvas, faces: Faces, label: Label): void {
+    canvas.page();
+    drawLabel(canvas, faces, label, 0, 0);
+  },
+  a4: drawOnSheet,
+} as const satisfies Record<LabelPaper, (canvas: InkCanvas, faces: Faces, label: Label, i: number) => void>;
 
 function drawOnSheet(canvas: InkCanvas, faces: Faces, label: Label, i: number): void {
   const at = i % (COLUMNS * ROWS);
