@@ -17,7 +17,7 @@ export class ReportLineView {
   stateAt: string;
 }
 
-export class AffectedPartView {
+export class ReportPartView {
   lot: string;
   item: string;
   unit: string;
@@ -25,7 +25,7 @@ export class AffectedPartView {
   quantity: string;
 }
 
-export class JudgedPartView extends AffectedPartView {
+export class JudgedPartView extends ReportPartView {
   relation: Relation;
   affected: boolean;
   reason: string;
@@ -101,7 +101,7 @@ export class ReportView extends ReportLineView {
   files: string[];
   foundBy: string;
   foundAt: string;
-  parts: AffectedPartView[];
+  parts: ReportPartView[];
   judged: JudgedPartView[];
   /** Affected against disposed, lot by lot. */
   accounts: AccountView[];

@@ -9,7 +9,7 @@ import { isContained } from './contain.decide.js';
 import type { AffectedPart } from './nonconformance.facts.js';
 import { openHoldsOf } from './report-holds.query.js';
 import type { Report } from './report-state.facts.js';
-import type { AccountView, AffectedPartView, ReportConsigneeView, ReportLineView, ReportView } from './report-view.dto.js';
+import type { AccountView, ReportPartView, ReportConsigneeView, ReportLineView, ReportView } from './report-view.dto.js';
 import type { ReportQueryDto } from './report.dto.js';
 import { reportState } from './report.query.js';
 import { MOVES } from './states.facts.js';
@@ -106,7 +106,7 @@ export class ReportViews {
 }
 
 /** A part as it is shown, with its item and unit. */
-export function partView(part: AffectedPart, lots: ReadonlyMap<string, LotOf>): AffectedPartView {
+export function partView(part: AffectedPart, lots: ReadonlyMap<string, LotOf>): ReportPartView {
   const { item, unit } = lots.get(part.lot)!;
   return {
     lot: part.lot,
