@@ -43,7 +43,7 @@ export class CheckedView extends RecordedView {
   closed: boolean;
 }
 
-export class EffectivenessCheckView extends RecordedView {
+export class CorrectiveCheckView extends RecordedView {
   criterion: string;
   checkOn: string;
   checked: CheckedView | null;
@@ -111,7 +111,7 @@ export class LearningView {
   cause: CauseView | null;
   actions: ActionView[];
   /** Every criterion that was set, first to last; the last counts. */
-  effectiveness: EffectivenessCheckView[];
+  effectiveness: CorrectiveCheckView[];
   costs: CostsView;
   /** ISO 4217. */
   currency: string;

@@ -10,7 +10,7 @@ import type {
   CheckedView,
   CostOfDispositionView,
   CostsView,
-  EffectivenessCheckView,
+  CorrectiveCheckView,
   LearningView,
   RecordedView,
   RepeatView,
@@ -77,8 +77,8 @@ function actionView({ planned, done }: Report['actions'][number], today: string)
 }
 
 /** Every criterion with its check: the entries have them all, the report only the last. */
-function effectivenessViews({ entries, state }: Report, today: string): EffectivenessCheckView[] {
-  const views: EffectivenessCheckView[] = [];
+function effectivenessViews({ entries, state }: Report, today: string): CorrectiveCheckView[] {
+  const views: CorrectiveCheckView[] = [];
   for (const entry of entries) {
     const last = views.at(-1);
     if (entry.fact.kind === 'EffectivenessPlanned') {
