@@ -35,6 +35,7 @@ import { GoodsReturn, ReturnLineRow } from './plant/returns/returns.entity.js';
 import { Returns1764000800000 } from './plant/returns/returns.migration.js';
 import { StockDocument } from './plant/stock/documents.entity.js';
 import { StockDocuments1764000110000 } from './plant/stock/documents.migration.js';
+import { LotOrder1764001700000 } from './plant/stock/lot-order.migration.js';
 import { Link, Lot, LotStatusRow, Serial, Whereabout } from './plant/stock/stock.entity.js';
 import { Stock1764000100000 } from './plant/stock/stock.migration.js';
 import { EntrySubject } from './plant/telling/subjects.entity.js';
@@ -119,5 +120,6 @@ export const SCHEMA: Schema = {
     Instruments1764001400000,
     Nonconformance1764001500000,
     Dispositions1764001600000,
+    LotOrder1764001700000,
   ],
 };

@@ -202,5 +202,36 @@ describe.each(DATABASES)('lots on %s', (database) => {
     expect(await stamps(`?asKnownAt=${before}`)).toEqual(['QUARANTINE']);
   });
 
+  it('LT-10: a list goes on from any position, by code, the newest first or what expires first, and says how many there are', async () => {
+    await makeLots(
+      plant,
+      Array.from({ length: 30 }, (_, i) => ({
+        lot: `Z-${String(i).padStart(2, '0')}`,
+        item: i % 2 === 0 ? 'HOSE' : 'FOOT',
+        pieces: 2,
+        bornAt: `2026-01-${String(30 - i).padStart(2, '0')}T08:00:00.000Z`,
+        ...(i % 3 === 0 ? { expiresOn: `2027-01-${String(30 - i).padStart(2, '0')}` } : {}),
+      })),
+    );
+    const code = (i: number): string => `Z-${String(i).padStart(2, '0')}`;
+    const all = await found('query=z-&limit=500');
+    expect(all).toEqual(Array.from({ length: 30 }, (_, i) => code(i)));
+    expect(await found('query=z-&limit=4&offset=26')).toEqual([26, 27, 28, 29].map(code));
+    expect(await found('query=z-&limit=4&offset=28')).toEqual([28, 29].map(code));
+    expect(await found('query=z-&offset=30')).toEqual([]);
+    expect(await found('query=z-&sort=-bornAt&limit=3&offset=1')).toEqual([1, 2, 3].map(code));
+    expect(await found('query=z-&sort=expiresOn&limit=12')).toEqual([27, 24, 21, 18, 15, 12, 9, 6, 3, 0, 1, 2].map(code));
+    expect(await found('query=z-&class=component&item=HOSE&offset=13')).toEqual([26, 28].map(code));
+    expect(await found('query=z-&class=mixture')).toEqual([]);
+    expect(await found('query=z-&origin=received')).toEqual([]);
+    expect(await found(`origin=received&after=${all[0]}`)).toEqual([]);
+    expect(await found('query=z-&origin=made&location=FG-1&status=released&offset=29')).toEqual([code(29)]);
+    const page = (await auditor.get<{ total: number; lots: { itemName: string }[] }>('/api/lots?query=z-&limit=1&offset=29')).body;
+    expect([page.total, page.lots[0]!.itemName]).toEqual([30, 'Pump foot, machined']);
+    for (const wrong of ['offset=-1', 'offset=x', 'sort=bornAt', 'origin=stolen', 'class=toy']) {
+      expect([wrong, (await auditor.get(`/api/lots?${wrong}`)).status]).toEqual([wrong, 400]);
+    }
+  });
+
   it('and the record is whole', () => expectRebuildEqual(plant));
 });

@@ -3,10 +3,11 @@ import { formatQuantity } from '../../../../shared/quantity.js';
 import { safeInteger } from '../../platform/database/columns.js';
 import { isPostgres, queryRows, type Value } from '../../platform/database/rows.js';
 import { placesAt, shipmentHeads } from '../../trace/trace.query.js';
+import { catalogueByCode, catalogueOf } from '../catalogue/catalogue.query.js';
 import { openHolds } from '../holds/holds.query.js';
 import { meets } from '../stock/lot-state.facts.js';
 import { codeOrder, type Known, type LotRow, reachedBy, stampedLots } from './lot-row.query.js';
-import type { FindLotsDto, LotLineView, LotListView, LotSearchStatus, SerialView } from './lots.dto.js';
+import type { FindLotsDto, LotLineView, LotListView, LotSearchStatus, LotSort, SerialView } from './lots.dto.js';
 import { stampsOf } from './stamps.js';
 
 /** `%` and `_` in what was typed stand for themselves. */
@@ -31,13 +32,19 @@ async function heldLots(known: Known): Promise<Set<number>> {
 async function statusClause(known: Known, status: LotSearchStatus): Promise<[clause: string, value: Value]> {
   if (status === 'held') return among(known.from, await heldLots(known));
   if (status === 'expired') return ['l."expires_on" < ?', known.on];
-  const exists = (table: string, column: string) =>
-    `EXISTS (SELECT 1 FROM "${table}" t WHERE t."lot_id" = l."id" AND t."until_seq" IS NULL AND t."${column}" = ?)`;
-  return [status === 'scrapped' ? exists('whereabout', 'fate') : exists('lot_status', 'status'), status];
+  const [table, column] = status === 'scrapped' ? ['whereabout', 'fate'] : ['lot_status', 'status'];
+  return [`l."id" IN (SELECT t."lot_id" FROM "${table}" t WHERE t."${column}" = ? AND t."until_seq" IS NULL)`, status];
 }
 
-/** Lots that match, by code, a page at a time (ID-1, ID-5). */
-export async function findLots(known: Known, asked: FindLotsDto): Promise<LotListView> {
+/** Every column that orders is followed by the code, so that a page is the same each time. */
+function orderOf(from: EntityManager, sort: LotSort): string {
+  const byCode = codeOrder(from, 'l."code"');
+  if (sort === '-bornAt') return `l."born_at" DESC, ${byCode}`;
+  return sort === 'expiresOn' ? `l."expires_on" ASC NULLS LAST, ${byCode}` : byCode;
+}
+
+/** What lots have to be to match; clauses on a table `lot` called l. */
+async function clausesOf(known: Known, asked: FindLotsDto): Promise<{ where: string[]; values: Value[] }> {
   const { from } = known;
   const where: string[] = [];
   const values: Value[] = [];
@@ -49,7 +56,7 @@ export async function findLots(known: Known, asked: FindLotsDto): Promise<LotLis
     const like = containing(asked.query);
     add(
       `(lower(l."code") LIKE ? ESCAPE '\\' OR lower(l."supplier_lot") LIKE ? ESCAPE '\\'
-        OR EXISTS (SELECT 1 FROM "serial" s WHERE s."lot_id" = l."id" AND lower(s."serial") LIKE ? ESCAPE '\\'))`,
+        OR l."id" IN (SELECT s."lot_id" FROM "serial" s WHERE lower(s."serial") LIKE ? ESCAPE '\\'))`,
       like,
       like,
       like,
@@ -58,19 +65,40 @@ export async function findLots(known: Known, asked: FindLotsDto): Promise<LotLis
   if (asked.lots !== undefined) add(`l."code" IN (${asked.lots.map(() => '?').join(', ') || 'NULL'})`, ...asked.lots);
   if (asked.item !== undefined) add('l."item" = ?', asked.item);
   if (asked.supplier !== undefined) add('l."supplier" = ?', asked.supplier);
+  if (asked.origin !== undefined) add('l."origin" = ?', asked.origin);
+  if (asked.class !== undefined) {
+    const items = (await catalogueOf(from, 'item')).filter((item) => item.class === asked.class).map(({ code }) => code);
+    add(items.length === 0 ? '1 = 0' : `l."item" IN (${items.map(() => '?').join(',')})`, ...items);
+  }
   if (asked.status !== undefined) add(...(await statusClause(known, asked.status)));
   if (asked.location !== undefined) {
     add(
-      `EXISTS (SELECT 1 FROM "whereabout" w WHERE w."lot_id" = l."id" AND w."until_seq" IS NULL AND w."fate" = 'on-hand' AND w."at" = ?)`,
+      `l."id" IN (SELECT w."lot_id" FROM "whereabout" w WHERE w."fate" = 'on-hand' AND w."at" = ? AND w."until_seq" IS NULL)`,
       asked.location,
     );
   }
-  const clause = where.length === 0 ? '' : ` WHERE ${where.join(' AND ')}`;
-  const [count] = await queryRows<{ n: unknown }>(from, `SELECT count(*) AS "n" FROM "lot" l${clause}`, values);
-  const order = codeOrder(from, 'l."code"');
-  if (asked.after !== undefined) add(`${order} > ?`, asked.after);
-  const page = where.length === 0 ? '' : ` WHERE ${where.join(' AND ')}`;
-  const rows = await queryRows<LotRow>(from, `SELECT l.* FROM "lot" l${page} ORDER BY ${order} LIMIT ?`, [...values, asked.limit ?? 100]);
+  return { where, values };
+}
+
+const wherePart = (where: readonly string[]): string => (where.length === 0 ? '' : ` WHERE ${where.join(' AND ')}`);
+
+/** Lots that match, a page at a time (ID-1, ID-5): after a code, or from a position on. */
+export async function findLots(known: Known, asked: FindLotsDto): Promise<LotListView> {
+  const { from } = known;
+  const { where, values } = await clausesOf(known, asked);
+  const [count] = await queryRows<{ n: unknown }>(from, `SELECT count(*) AS "n" FROM "lot" l${wherePart(where)}`, values);
+  const order = orderOf(from, asked.sort ?? 'code');
+  if (asked.after !== undefined) {
+    where.push(`${codeOrder(from, 'l."code"')} > ?`);
+    values.push(asked.after);
+  }
+  // Whole rows are read of the page alone: what is passed over costs no more than a step in an index.
+  const page = `SELECT l."id" FROM "lot" l${wherePart(where)} ORDER BY ${order} LIMIT ? OFFSET ?`;
+  const rows = await queryRows<LotRow>(from, `SELECT l.* FROM "lot" l WHERE l."id" IN (${page}) ORDER BY ${order}`, [
+    ...values,
+    asked.limit ?? 100,
+    asked.offset ?? 0,
+  ]);
   return { total: safeInteger(count?.n ?? 0), lots: await lotLines(known, rows) };
 }
 
@@ -80,9 +108,15 @@ async function lotLines(known: Known, rows: readonly LotRow[]): Promise<LotLineV
   for (const part of await placesAt(known.from, ids, known.seq, 'on-hand'))
     onHand.set(part.lotId, (onHand.get(part.lotId) ?? 0) + part.quantityMicro);
   const stamped = await stampedLots(known, rows);
+  const items = await catalogueByCode(
+    known.from,
+    'item',
+    rows.map((row) => row.item),
+  );
   return rows.map((row) => ({
     lot: row.code,
     item: row.item,
+    itemName: items.get(row.item)?.name ?? row.item,
     unit: row.unit,
     pieces: row.pieces,
     quantity: formatQuantity(safeInteger(row.quantity)),

@@ -1,16 +1,7 @@
 import { Controller, Get, Param, Query } from '@nestjs/common';
 import { EVERYONE, May } from '../people/access.js';
-import {
-  FindLotsDto,
-  LotListView,
-  LotQueryDto,
-  LotView,
-  SerialView,
-  StockFilterDto,
-  StockLineView,
-  SuppliersQueryDto,
-  SupplyView,
-} from './lots.dto.js';
+import { FindLotsDto, LotListView, LotQueryDto, LotView, SerialView } from './lots.dto.js';
+import { StockFilterDto, StockLineView, SuppliersQueryDto, SupplyView } from './stock-lines.dto.js';
 import { LotsService } from './lots.service.js';
 
 @Controller()

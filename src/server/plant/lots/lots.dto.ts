@@ -1,6 +1,8 @@
 import { Transform } from 'class-transformer';
 import { ArrayMaxSize, IsArray, IsIn, IsInt, IsOptional, Max, Min } from 'class-validator';
-import { IsCode, IsInstant } from '../../platform/http/fields.js';
+import { IsCode } from '../../platform/http/fields.js';
+import { ITEM_CLASSES, type ItemClass } from '../catalogue/catalogue.facts.js';
+import type { Origin } from '../stock/effects.facts.js';
 
 const asNumber = () =>
   Transform(({ value }: { value: unknown }) => (typeof value === 'string' && /^\d+$/.test(value) ? Number(value) : value));
@@ -8,6 +10,12 @@ const asNumber = () =>
 /** What lots can be searched for by; a lot with any part in it is found. */
 export const LOT_SEARCH_STATUSES = ['quarantine', 'released', 'not-accepted', 'held', 'expired', 'scrapped'] as const;
 export type LotSearchStatus = (typeof LOT_SEARCH_STATUSES)[number];
+
+export const LOT_SORTS = ['code', '-bornAt', 'expiresOn'] as const;
+export type LotSort = (typeof LOT_SORTS)[number];
+
+export const LOT_ORIGINS = ['received', 'made', 'opening', 'returned'] as const satisfies readonly Origin[];
+export type LotOrigin = (typeof LOT_ORIGINS)[number];
 
 export class FindLotsDto {
   /** Part of a plant lot code, a supplier's lot code or a serial; upper and lower case are the same here. */
@@ -46,10 +54,33 @@ export class FindLotsDto {
   @Max(500)
   limit?: number;
 
-  /** Lot code after which to go on. */
+  /** Lot code after which to go on; only in the order of codes. */
   @IsOptional()
   @IsCode()
   after?: string;
+
+  /** How many lots to pass over. */
+  @IsOptional()
+  @asNumber()
+  @IsInt()
+  @Min(0)
+  @Max(1_000_000_000)
+  offset?: number;
+
+  /** By code, the newest first, or what expires first (what never does at the end). Default `code`. */
+  @IsOptional()
+  @IsIn(LOT_SORTS)
+  sort?: LotSort;
+
+  /** How the lot came to be here. */
+  @IsOptional()
+  @IsIn(LOT_ORIGINS)
+  origin?: LotOrigin;
+
+  /** Class of its item. */
+  @IsOptional()
+  @IsIn(ITEM_CLASSES)
+  class?: ItemClass;
 }
 
 export class LotQueryDto {
@@ -59,27 +90,6 @@ export class LotQueryDto {
   @IsInt()
   @Min(0)
   asKnownAt?: number;
-}
-
-export class StockFilterDto {
-  @IsOptional()
-  @IsCode()
-  item?: string;
-
-  @IsOptional()
-  @IsCode()
-  location?: string;
-}
-
-export class SuppliersQueryDto {
-  @IsOptional()
-  @IsInstant()
-  from?: string;
-
-  /** Not included itself. */
-  @IsOptional()
-  @IsInstant()
-  to?: string;
 }
 
 /** A word of the stamp and the part of the lot it is on. */
@@ -94,6 +104,7 @@ export class StampView {
 export class LotLineView {
   lot: string;
   item: string;
+  itemName: string;
   unit: string;
   pieces: number | null;
   quantity: string;
@@ -248,27 +259,4 @@ export class SerialView {
   at: string;
   /** Who has it, if it was dispatched. */
   customer: string | null;
-}
-
-/** Stock of one item at one location. */
-export class StockLineView {
-  item: string;
-  location: string;
-  lot: string;
-  pieces: string | null;
-  quantity: string;
-  unit: string;
-  expiresOn: string | null;
-  bornAt: string;
-  /** What is stamped on the part that stands here. */
-  stamps: StampView[];
-}
-
-export class SupplyView {
-  supplier: string;
-  supplierName: string;
-  lots: number;
-  quantity: string;
-  first: string;
-  last: string;
 }

@@ -7,8 +7,9 @@ import { entryAt } from '../../trace/trace.query.js';
 import { findLots, serialViews } from './find-lots.query.js';
 import type { Known } from './lot-row.query.js';
 import { lotView } from './lot-view.query.js';
-import type { FindLotsDto, LotListView, LotView, SerialView, StockLineView, SupplyView } from './lots.dto.js';
+import type { FindLotsDto, LotListView, LotView, SerialView } from './lots.dto.js';
 import { checkNamed } from '../stock/named.query.js';
+import type { StockLineView, SupplyView } from './stock-lines.dto.js';
 import { stockLines, suppliersOf } from './stock-lines.query.js';
 
 /** Finding and showing lots. Reads only. */

@@ -5,7 +5,7 @@ import { safeInteger } from '../../platform/database/columns.js';
 import { queryRows, type Value } from '../../platform/database/rows.js';
 import { catalogueByCode } from '../catalogue/catalogue.query.js';
 import { codeOrder, type Known, type LotRow, stampedLots } from './lot-row.query.js';
-import type { StockLineView, SupplyView } from './lots.dto.js';
+import type { StockLineView, SupplyView } from './stock-lines.dto.js';
 import { stampsOf } from './stamps.js';
 
 /** Stock on hand by item and location, what expires first standing first (ST-8). */

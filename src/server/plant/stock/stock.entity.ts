@@ -7,6 +7,8 @@ import type { Fate, LotStatus, Origin, Unit } from './effects.facts.js';
 @Index('ix_lot_item', ['item'])
 @Index('ix_lot_supplier_lot', ['supplierLot'])
 @Index('ix_lot_source', ['source'])
+@Index('ix_lot_born', ['bornAt'])
+@Index('ix_lot_expires', ['expiresOn'])
 @Index('ux_lot_code', ['lot'], { unique: true })
 export class Lot {
   /** Dense, in the order lots came into being: the genealogy index counts with it. */

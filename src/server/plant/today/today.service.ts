@@ -6,14 +6,14 @@ import { catalogueOf } from '../catalogue/catalogue.query.js';
 import type { Actor } from '../people/access.js';
 import type { Ground } from './ground.js';
 import type { TodayView, WaitingKind } from './today.dto.js';
-import { groupOf, groupsFor, type Waiting } from './waiting.js';
+import { groupOf, groupsFor, type Waits } from './waiting.js';
 import { inspectionsWaiting, instrumentsWaiting } from './waiting-inspections.query.js';
 import { deliveriesWaiting, expiringWaiting, findingsWaiting, runsWaiting } from './waiting-making.query.js';
 import { openHoldsWaiting, returnsWaiting, urgentReleasesWaiting } from './waiting-quality.query.js';
 import { releasesWaiting } from './waiting-releases.query.js';
 import { overdueWaiting, recallsWaiting, reportsWaiting, signaturesWaiting } from './waiting-reports.query.js';
 
-const WAITING: Readonly<Record<WaitingKind, (ground: Ground) => Promise<Waiting[]>>> = {
+const WAITING: Readonly<Record<WaitingKind, (ground: Ground) => Promise<Waits>>> = {
   recalls: recallsWaiting,
   signatures: signaturesWaiting,
   overdue: overdueWaiting,

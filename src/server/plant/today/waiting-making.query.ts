@@ -2,7 +2,7 @@ import { addDays } from '../../../../shared/time.js';
 import { safeInteger } from '../../platform/database/columns.js';
 import { queryRows } from '../../platform/database/rows.js';
 import type { Ground } from './ground.js';
-import { amountOf, dayWords, waited, type Waiting } from './waiting.js';
+import { amountOf, dayWords, MOST_LINES, waited, type Waiting, type Waits } from './waiting.js';
 
 /** Runs that are not closed, oldest first. */
 export async function runsWaiting({ from, now, nameOf }: Ground): Promise<Waiting[]> {
@@ -45,26 +45,30 @@ export async function findingsWaiting({ from, nameOf }: Ground): Promise<Waiting
 
 const EXPIRES_SOON_DAYS = 30;
 
-/** Stock on hand that expires within 30 days, or has. */
-export async function expiringWaiting({ from, today, nameOf }: Ground): Promise<Waiting[]> {
-  const rows = await queryRows<{
-    code: string;
-    item: string;
-    unit: string;
-    pieces: number | null;
-    born_at: string;
-    expires_on: string;
-    here: unknown;
-    places: string;
-  }>(
+interface ExpiringRow {
+  code: string;
+  item: string;
+  unit: string;
+  born_at: string;
+  expires_on: string;
+  here: unknown;
+  places: string;
+  total: unknown;
+  oldest: string;
+}
+
+/** Stock on hand that expires within 30 days, or has: the first to expire of it, as a plant may hold very much. */
+export async function expiringWaiting({ from, today, nameOf }: Ground): Promise<Waits> {
+  const rows = await queryRows<ExpiringRow>(
     from,
-    `SELECT l."code", l."item", l."unit", l."pieces", l."born_at", l."expires_on", sum(w."quantity") AS "here", min(w."at") AS "places"
-     FROM "whereabout" w JOIN "lot" l ON l."id" = w."lot_id"
-     WHERE w."fate" = 'on-hand' AND w."until_seq" IS NULL AND w."quantity" > 0 AND l."expires_on" IS NOT NULL AND l."expires_on" <= ?
-     GROUP BY l."id", l."code", l."item", l."unit", l."pieces", l."born_at", l."expires_on"`,
+    `SELECT l."code", l."item", l."unit", l."born_at", l."expires_on", p."here", p."places", count(*) OVER () AS "total",
+       min(l."born_at") OVER () AS "oldest"
+     FROM (SELECT "lot_id", sum("quantity") AS "here", min("at") AS "places" FROM "whereabout"
+           WHERE "fate" = 'on-hand' AND "until_seq" IS NULL AND "quantity" > 0 GROUP BY "lot_id") p
+     JOIN "lot" l ON l."id" = p."lot_id" WHERE l."expires_on" <= ? ORDER BY l."expires_on", l."id" LIMIT ${MOST_LINES}`,
     [addDays(today, EXPIRES_SOON_DAYS)],
   );
-  return rows.map((row): Waiting => {
+  const first = rows.map((row): Waiting => {
     const expired = row.expires_on < today;
     return {
       kind: 'lot',
@@ -78,6 +82,7 @@ export async function expiringWaiting({ from, today, nameOf }: Ground): Promise<
       step: { label: expired ? 'Decide what becomes of it' : 'Use it first', place: 'lot', code: row.code },
     };
   });
+  return { first, total: safeInteger(rows[0]?.total ?? 0), oldestAt: rows[0]?.oldest ?? today };
 }
 
 /** Deliveries looked at for today's: more are not booked in a day. */

@@ -5,11 +5,14 @@ import { type Role, ROLES } from '../people/people.facts.js';
 import { type TodayGroupView, type TodayLineView, WAITING_KINDS, type WaitingKind } from './today.dto.js';
 
 /** Lines of a group that are listed; all are counted. */
-const MOST_LINES = 20;
+export const MOST_LINES = 20;
 
 /** Something that waits, before its item has a name. */
 export type Waiting = Omit<TodayLineView, 'itemName' | 'mine' | 'due' | 'overdue'> &
   Partial<Pick<TodayLineView, 'mine' | 'due' | 'overdue'>>;
+
+/** What waits of a kind: all of it, or the first lines with a count of all and the oldest among them. */
+export type Waits = readonly Waiting[] | { readonly first: readonly Waiting[]; readonly total: number; readonly oldestAt: string };
 
 interface Group {
   readonly title: string;
@@ -43,7 +46,8 @@ export const groupsFor = (roles: readonly Role[]): WaitingKind[] =>
   WAITING_KINDS.filter((kind) => seesAll(roles) || roles.some((role) => GROUPS[kind].roles.includes(role)));
 
 /** A group of what waits, oldest first (what is the person's own before that); null where nothing does. */
-export function groupOf(kind: WaitingKind, waiting: readonly Waiting[], nameOf: (item: string) => string): TodayGroupView | null {
+export function groupOf(kind: WaitingKind, waits: Waits, nameOf: (item: string) => string): TodayGroupView | null {
+  const waiting = 'first' in waits ? waits.first : waits;
   if (waiting.length === 0) return null;
   const sorted = waiting.toSorted(
     (a, b) =>
@@ -53,8 +57,8 @@ export function groupOf(kind: WaitingKind, waiting: readonly Waiting[], nameOf: 
   return {
     kind,
     title: GROUPS[kind].title,
-    total: waiting.length,
-    oldestAt: waiting.reduce((oldest, one) => (one.since < oldest ? one.since : oldest), waiting[0]!.since),
+    total: 'first' in waits ? waits.total : waits.length,
+    oldestAt: 'first' in waits ? waits.oldestAt : oldestOf(waiting),
     lines: sorted.slice(0, MOST_LINES).map((one) => ({
       ...one,
       itemName: one.item === null ? null : nameOf(one.item),
@@ -64,6 +68,9 @@ export function groupOf(kind: WaitingKind, waiting: readonly Waiting[], nameOf: 
     })),
   };
 }
+
+const oldestOf = (waiting: readonly Waiting[]): string =>
+  waiting.reduce((oldest, { since }) => (since < oldest ? since : oldest), waiting[0]!.since);
 
 /** What has a day it is due by is sorted by it; everything else by how long it has waited. */
 const sortKey = (kind: WaitingKind, { due, since }: Waiting): string =>
