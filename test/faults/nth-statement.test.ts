@@ -4,7 +4,7 @@ import { DATABASES, type Plant, startPlant } from '../harness.js';
 import { wait } from '../making.js';
 import { expectRebuildEqual } from '../rebuild.js';
 import { beforeTheStory, NO_COMMANDS, send, STORY } from './commands.js';
-import { everything } from './everything.js';
+import { everything, mark } from './everything.js';
 import { type Failing, failingWriter } from './failing.js';
 import type { Told } from './step.js';
 
@@ -38,6 +38,7 @@ describe.each(DATABASES)('a command of which the n-th statement fails, on %s', (
     async (_name, step) => {
       if (step.after !== undefined) wait(plant, step.after);
       const before = await everything(plant);
+      let seen = await mark(plant);
       const failed: string[] = [];
       for (let n = 1; n < MOST_STATEMENTS; n += 1) {
         failing.failAt(n);
@@ -50,7 +51,10 @@ describe.each(DATABASES)('a command of which the n-th statement fails, on %s', (
         }
         failed.push(statement);
         expect(answer.status, statement).toBe(500);
+        const now = await mark(plant);
+        if (now === seen) continue;
         expect(await everything(plant), `after failing statement ${n}: ${statement}`).toEqual(before);
+        seen = now;
       }
       failing.failAt(0);
       // it was tried from the first statement of the transaction to its last
