@@ -1,4 +1,17 @@
+import { countPieces, parseSpans } from '../../../shared/spans.js';
+import { writtenPieces, writtenSpans } from '../../../shared/written.js';
 import './stamp.css';
+
+/** More stretches than this are counted, not listed. */
+const FEW = 2;
+
+function writtenPart(pieces: string | null, whole: number | null): string | null {
+  if (pieces === null) return null;
+  const spans = parseSpans(pieces);
+  const count = countPieces(spans);
+  if (count === whole) return null;
+  return spans.length <= FEW ? writtenSpans(spans) : writtenPieces(count);
+}
 
 /** A rubber stamp: what a lot, a recall or a plant is, in one word. Pieces or a quantity say which part of the lot it is on. */
 export function Stamp({ word, part, small = false }: { word: string; part?: string | null; small?: boolean }) {
@@ -15,10 +28,13 @@ export function Stamp({ word, part, small = false }: { word: string; part?: stri
 export function Stamps({
   stamps,
   unit,
+  whole = null,
   small = false,
 }: {
   stamps: readonly { stamp: string; pieces: string | null; quantity: string | null }[];
   unit?: string;
+  /** Pieces in the lot: a word that is on all of them says no numbers. */
+  whole?: number | null;
   small?: boolean;
 }) {
   return (
@@ -27,7 +43,7 @@ export function Stamps({
         <Stamp
           key={`${stamp} ${pieces} ${quantity}`}
           word={stamp}
-          part={stamps.length === 1 ? null : (pieces ?? (quantity === null ? null : `${quantity} ${unit ?? ''}`))}
+          part={stamps.length === 1 ? null : (writtenPart(pieces, whole) ?? (quantity === null ? null : `${quantity} ${unit ?? ''}`))}
           small={small}
         />
       ))}

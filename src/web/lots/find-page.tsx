@@ -1,0 +1,71 @@
+import { Link } from 'wouter';
+import { writtenCount } from '../../../shared/written.js';
+import { Empty, Page } from '../design/page.js';
+import { Refused } from '../design/refused.js';
+import { useScan } from '../scan/scans.js';
+import { problemOf } from '../wire/problem.js';
+import { LotFilterForm } from './lot-filter-form.js';
+import { useLotFilters } from './lot-filters.js';
+import { LotList } from './lot-list.js';
+import { LotsTabs } from './lots-tabs.js';
+import { useLotRows } from './use-lot-rows.js';
+import './lots.css';
+
+/** Find any lot, by any code that is on it. */
+export function FindPage() {
+  const [filters, change] = useLotFilters();
+  const lots = useLotRows(filters);
+  const narrowed = Object.keys(filters).length > 0;
+  useScan((scan, text) => {
+    if (scan.kind === 'faulty') return false;
+    change({ query: (scan.kind === 'gs1' ? (scan.serial ?? scan.lot) : null) ?? text });
+    return true;
+  });
+  return (
+    <Page
+      title="Lots"
+      sub="Everything that was received or made, by its plant code, the supplier’s code or a serial."
+      facts={[{ label: narrowed ? 'Lots found' : 'Lots', value: lots.total === null ? '…' : writtenCount(lots.total) }]}
+    >
+      <LotsTabs />
+      <LotFilterForm filters={filters} onChange={change} />
+      {lots.error ? (
+        <div>
+          <Refused problem={problemOf(lots.error)} />
+          <button type="button" onClick={lots.again}>
+            Try again
+          </button>
+        </div>
+      ) : null}
+      {lots.total === 0 ? (
+        <Nothing narrowed={narrowed} onAll={() => change({ query: '', item: '', supplier: '', location: '', status: '' })} />
+      ) : (
+        <LotList key={JSON.stringify(filters)} lots={lots} />
+      )}
+    </Page>
+  );
+}
+
+function Nothing({ narrowed, onAll }: { narrowed: boolean; onAll: () => void }) {
+  if (!narrowed) {
+    return (
+      <Empty>
+        <p>
+          There is no lot yet. A delivery that is <Link href="/receiving">booked</Link> makes one for each of its lines, and a run that is
+          closed makes one of what it yields.
+        </p>
+      </Empty>
+    );
+  }
+  return (
+    <Empty>
+      <p>
+        No lot is all of this at once. A code may be found in part, in upper or lower case; a supplier’s lot is found as it was typed in
+        from the paper.
+      </p>
+      <button type="button" onClick={onAll}>
+        Show all lots
+      </button>
+    </Empty>
+  );
+}

@@ -1,0 +1,142 @@
+import { type ReactNode, useState } from 'react';
+import {
+  countPieces,
+  formatSpans,
+  intersectSpans,
+  SpanFault,
+  type SpanSet,
+  parseSpans,
+  subtractSpans,
+  wholeLot,
+} from '../../../shared/spans.js';
+import { writtenCount, writtenPieces } from '../../../shared/written.js';
+import { QuantityField, TextField } from '../design/fields.js';
+import { type Lot, spansOfFate, wholeMicro } from './lot.js';
+import { amount, amountOf, briefPieces } from './words.js';
+
+/** What is meant by what stands in the field, or why it cannot be told. */
+function read(text: string, pieces: number): { spans: SpanSet } | { wrong: string } {
+  try {
+    const spans = parseSpans(text);
+    const outside = subtractSpans(spans, wholeLot(pieces));
+    return outside.length > 0 ? { wrong: `the lot has pieces 1–${writtenCount(pieces)}: there is no ${briefPieces(outside)}` } : { spans };
+  } catch (fault) {
+    return { wrong: fault instanceof SpanFault ? fault.message : 'not piece numbers' };
+  }
+}
+
+export interface PartFieldProps {
+  readonly lot: Lot;
+  /** Begins with the pieces selected in the ribbon, or with these when none are. */
+  readonly selection: SpanSet;
+  readonly otherwise?: SpanSet;
+  /** JSON pointer of what the fields stand under. */
+  readonly under?: string;
+  /** Left empty it is the whole lot. */
+  readonly wholeIfEmpty?: boolean;
+  /** Says what will be done to a part, as `will be scrapped`. */
+  readonly says: string;
+  /** Where what can be done is limited to what is on hand. */
+  readonly onHandOnly?: boolean;
+  /** For decisions that are on all of a bulk lot. */
+  readonly bulkWhole?: boolean;
+}
+
+/** Which part of the lot: piece numbers or a quantity, and in words what will be done to how much. */
+export function PartField(props: PartFieldProps) {
+  return props.lot.pieces === null ? <BulkField {...props} /> : <PiecesField {...props} pieces={props.lot.pieces} />;
+}
+
+function PiecesField({
+  lot,
+  pieces,
+  selection,
+  otherwise = [],
+  under = '',
+  wholeIfEmpty = false,
+  says,
+  onHandOnly = false,
+}: PartFieldProps & { pieces: number }) {
+  const [text, setText] = useState(formatSpans(selection.length > 0 ? selection : otherwise));
+  const empty = text.trim() === '';
+  const meant = empty ? { spans: wholeIfEmpty ? wholeLot(pieces) : [] } : read(text, pieces);
+  const onHand = spansOfFate(lot, 'on-hand');
+  const gone = onHandOnly && 'spans' in meant ? subtractSpans(meant.spans, onHand) : [];
+  return (
+    <>
+      <TextField
+        name={`${under}/pieces`}
+        label="Pieces"
+        code
+        value={text}
+        onChange={(event) => setText(event.target.value)}
+        required={!wholeIfEmpty}
+        hint={`as 5-17,40${wholeIfEmpty ? '; empty is the whole lot' : ''}`}
+      />
+      <Will>
+        {'wrong' in meant ? (
+          <span className="urgent">{meant.wrong}</span>
+        ) : countPieces(meant.spans) === 0 ? (
+          `Name the pieces that ${says}.`
+        ) : (
+          <>
+            <strong>{writtenPieces(countPieces(meant.spans))}</strong> of {writtenCount(pieces)} of <code>{lot.lot}</code> {says}:{' '}
+            {briefPieces(meant.spans)}.
+            {countPieces(gone) > 0 ? (
+              <>
+                {' '}
+                <span className="urgent">{writtenPieces(countPieces(gone))} of these are not on hand.</span>{' '}
+                <button type="button" className="plain" onClick={() => setText(formatSpans(intersectSpans(meant.spans, onHand)))}>
+                  Only those on hand
+                </button>
+              </>
+            ) : null}
+          </>
+        )}
+      </Will>
+    </>
+  );
+}
+
+function BulkField({ lot, under = '', wholeIfEmpty = false, says, bulkWhole = false }: PartFieldProps) {
+  const [text, setText] = useState('');
+  const typed = /^\d+(\.\d{1,6})?$/u.test(text.trim()) ? amountOf(text.trim(), lot.unit) : null;
+  if (bulkWhole) {
+    return (
+      <Will>
+        <strong>All of it</strong>, {amount(wholeMicro(lot), lot.unit)} of <code>{lot.lot}</code>, {says}.
+      </Will>
+    );
+  }
+  return (
+    <>
+      <QuantityField
+        name={`${under}/quantity`}
+        label="Quantity"
+        unit={lot.unit}
+        value={text}
+        onChange={(event) => setText(event.target.value)}
+        required={!wholeIfEmpty}
+        hint={wholeIfEmpty ? 'empty is the whole lot' : undefined}
+      />
+      <Will>
+        {typed === null && !(wholeIfEmpty && text.trim() === '') ? (
+          `Say how much ${says}.`
+        ) : (
+          <>
+            <strong>{typed ?? 'All'}</strong> of {amount(wholeMicro(lot), lot.unit)} of <code>{lot.lot}</code> {says}.
+          </>
+        )}
+      </Will>
+    </>
+  );
+}
+
+/** What a step will do, and to how much, said before it is done. */
+export function Will({ children }: { children: ReactNode }) {
+  return (
+    <p className="will" role="status">
+      {children}
+    </p>
+  );
+}
