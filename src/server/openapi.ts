@@ -62,6 +62,22 @@ function complete(operation: Operation, may: 'open' | readonly Role[] | undefine
   operation.responses['default'] = { $ref: '#/components/responses/Problem' };
 }
 
+interface Property {
+  type?: unknown;
+  description?: string;
+  items?: Property & { required?: unknown };
+}
+
+/** Of a list of lists the plugin describes the inner one: that it may be null and what it is belongs to the outer. */
+function describeOuterList(property: Property): void {
+  const inner = property.items;
+  if (inner === undefined || inner.required !== true) return;
+  const { required: _misplaced, description, type, ...rest } = inner;
+  property.items = { ...rest, type: 'array' };
+  if (Array.isArray(type) && type.includes('null')) property.type = ['array', 'null'];
+  if (description !== undefined) property.description = description;
+}
+
 /** The OpenAPI 3.1 document of the running application. */
 export function openApi(app: NestFastifyApplication): OpenAPIObject {
   const built = new DocumentBuilder()
@@ -80,6 +96,9 @@ export function openApi(app: NestFastifyApplication): OpenAPIObject {
     for (const operation of [path.get, path.post, path.put, path.patch, path.delete]) {
       if (operation) complete(operation, may.get(operation.operationId ?? ''));
     }
+  }
+  for (const schema of Object.values(document.components?.schemas ?? {})) {
+    if ('properties' in schema) Object.values(schema.properties ?? {}).forEach((property) => describeOuterList(property as Property));
   }
   document.components = {
     ...document.components,

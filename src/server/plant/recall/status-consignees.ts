@@ -7,7 +7,7 @@ import { latestBy, type Progress, type RecallEntry } from './progress-state.fact
 import type {
   AccountPartView,
   ConsigneeStatusView,
-  EffectivenessCheckView,
+  RecallCheckView,
   GoodsView,
   LotAccountView,
   NoticeView,
@@ -54,7 +54,7 @@ const answerView = ({ seq, at, actor, fact }: RecallEntry<RecallAnswered>): Reca
   note: fact.note,
 });
 
-const checkView = ({ seq, at, actor, fact }: RecallEntry<RecallEffectivenessChecked>): EffectivenessCheckView => ({
+const checkView = ({ seq, at, actor, fact }: RecallEntry<RecallEffectivenessChecked>): RecallCheckView => ({
   seq,
   at,
   by: actor,

@@ -108,7 +108,7 @@ export class LotAccountView {
   contradicted: AccountPartView;
 }
 
-export class EffectivenessCheckView {
+export class RecallCheckView {
   seq: number;
   at: string;
   by: string;
@@ -125,7 +125,7 @@ export class ConsigneeStatusView {
   notices: NoticeView[];
   answer: RecallAnswerView | null;
   lots: LotAccountView[];
-  check: EffectivenessCheckView | null;
+  check: RecallCheckView | null;
 }
 
 export class SilentConsigneeView {
@@ -170,7 +170,7 @@ export class GoodsView {
   accounted: string;
 }
 
-export class EffectivenessView {
+export class RecallChecksView {
   level: Level | null;
   /** Consignees the level asks for. */
   needed: number;
@@ -270,7 +270,7 @@ export class RecallProgressView {
   replied: RepliedView;
   silent: SilentConsigneeView[];
   goods: GoodsView[];
-  effectiveness: EffectivenessView;
+  effectiveness: RecallChecksView;
   completion: CompletionView;
   consignees: ConsigneeStatusView[];
   record: RecordShareView[];

@@ -12,7 +12,7 @@ import { latestBy, type Progress, type RecallEntry } from './progress-state.fact
 import { consigneeStatuses, goodsView, noticeView } from './status-consignees.js';
 import type {
   ClosingSignatureView,
-  EffectivenessView,
+  RecallChecksView,
   GapView,
   KnownEntryView,
   MeasuredTimeView,
@@ -128,7 +128,7 @@ function onHandOf(answers: readonly RecallEntry<RecallAnswered>[], accounts: rea
   return [...sums].toSorted(([a], [b]) => (a < b ? -1 : 1)).map(([unit, micro]) => ({ unit, quantity: formatQuantity(micro) }));
 }
 
-function effectivenessOf(progress: Progress, accounts: readonly ConsigneeAccount[]): EffectivenessView {
+function effectivenessOf(progress: Progress, accounts: readonly ConsigneeAccount[]): RecallChecksView {
   const terms = progress.strategies.at(-1)?.fact.terms;
   const last = latestBy(progress.checks);
   const checks = accounts.flatMap(({ customer }) => last.get(customer)?.fact ?? []);
