@@ -38,7 +38,12 @@ describe.each(DATABASES)('people on %s', (database) => {
   describe('sessions', () => {
     it('signs in with code and password, says who is signed in, and signs out (P-2)', async () => {
       const answer = await signIn('quality-1', PASSWORD);
-      expect(answer.json()).toEqual({ person: 'quality-1', displayName: null, roles: ['quality'] });
+      expect(answer.json()).toEqual({
+        person: 'quality-1',
+        displayName: null,
+        roles: ['quality'],
+        plant: { name: 'The plant', demo: false },
+      });
       const cookie = answer.cookies[0]!;
       expect(cookie).toMatchObject({ httpOnly: true, sameSite: 'Strict', path: '/' });
       expect(cookie['secure']).toBeUndefined(); // plain HTTP: a secure cookie would never come back

@@ -22,11 +22,19 @@ export class ChangePasswordDto {
   newPassword: string;
 }
 
-/** Who is signed in. */
+/** Whose record this is. */
+export class PlantNameView {
+  name: string;
+  /** Nothing in it is real: every page says so. */
+  demo: boolean;
+}
+
+/** Who is signed in, and where. */
 export class MeView {
   person: string;
   displayName: string | null;
   roles: string[];
+  plant: PlantNameView;
 }
 
 export class DoneView {

@@ -37,7 +37,8 @@ export class SignInService {
 
   async me(actor: Actor | PersonState): Promise<MeView> {
     const account = await accountOf(this.reader.manager, actor.person);
-    return { person: actor.person, displayName: account?.displayName ?? null, roles: [...actor.roles] };
+    const plant = { name: this.config.plantName, demo: this.config.demo };
+    return { person: actor.person, displayName: account?.displayName ?? null, roles: [...actor.roles], plant };
   }
 
   /** Changes one's own password and ends every other session: whoever knew the old one is out. */
