@@ -1,38 +1,12 @@
 import { Body, Controller, Get, Param, Post, Query } from '@nestjs/common';
-import { IsBooleanString, IsIn, IsOptional } from 'class-validator';
-import { IsCode } from '../../platform/http/fields.js';
 import { type Actor, CurrentActor, EVERYONE, May } from '../people/access.js';
 import { ChargingService } from './charging.service.js';
 import { CloseRunDto, CorrectRunDto } from './closing.dto.js';
 import { ClosingService } from './closing.service.js';
 import { ChargeHeelDto, ChargeRunDto, ExplainYieldDto, RecordChangeoversDto, ReturnChargesDto, StartRunDto } from './run.dto.js';
-import { RUN_KINDS } from './run.facts.js';
+import { RunFilterDto } from './run-filter.dto.js';
 import { RunService } from './run.service.js';
 import { RunHeadView, RunView } from './run-view.dto.js';
-
-/** What a list of runs is narrowed by. */
-export class RunFilterDto {
-  @IsOptional()
-  @IsIn(['open', 'closed'])
-  state?: 'open' | 'closed';
-
-  @IsOptional()
-  @IsIn(RUN_KINDS)
-  kind?: string;
-
-  @IsOptional()
-  @IsCode()
-  vessel?: string;
-
-  @IsOptional()
-  @IsCode()
-  line?: string;
-
-  /** `true`: only runs with a yield that waits to be explained. */
-  @IsOptional()
-  @IsBooleanString()
-  toExplain?: string;
-}
 
 @Controller('runs')
 export class RunsController {

@@ -1,0 +1,77 @@
+import { Link } from 'wouter';
+import { parseQuantity } from '../../../shared/quantity.js';
+import { msOf } from '../app/clock.js';
+import { useMay } from '../app/session.js';
+import { server, type View } from '../wire/client.js';
+import { MixingTimer } from './mixing-timer.js';
+import { amount } from './run.js';
+import { elapsedWords } from './time-words.js';
+import { usePlantClock } from './use-plant-clock.js';
+import { VesselPicture } from './vessel-picture.js';
+import { nextWant } from './wants.js';
+
+type Content = View<'VesselContentView'>;
+const MINUTE = 60_000;
+
+/** What a vessel holds or what clings to it, in one line. */
+export function contentInWords(content: Content, now: number): string {
+  if (content.content.length > 0) {
+    const since = content.lastBatchAt === null ? '' : `, for ${elapsedWords(now - msOf(content.lastBatchAt))}`;
+    return `holds ${content.content.map(({ quantity, unit, lot }) => `${amount(quantity, unit)} of ${lot}`).join(' and ')}${since}`;
+  }
+  if (content.lastBatch !== null) return `empty, not cleaned since ${content.lastBatch}: what clings goes into the next batch`;
+  return content.cleanedAt === null
+    ? 'empty; no batch and no cleaning recorded'
+    : `clean and empty, for ${elapsedWords(now - msOf(content.cleanedAt))}`;
+}
+
+/** A vessel as one sees it walking by: what runs in it, how full it is, what to do next. */
+export function VesselCard({ vessel }: { vessel: View<'VesselView'> }) {
+  const now = usePlantClock(MINUTE);
+  const { data } = server.useQuery(
+    'get',
+    '/api/vessels/{vessel}/content',
+    { params: { path: { vessel: vessel.code } } },
+    { refetchInterval: 30_000 },
+  );
+  const mayStart = useMay('operator', 'administrator');
+  const says = data === undefined ? 'being read' : contentInWords(data, now);
+  const full = data?.content.reduce((sum, { quantity }) => sum + parseQuantity(quantity), 0) ?? 0;
+  return (
+    <article className={`sheet place-card${data?.openRun ? ' busy' : ''}`} aria-label={vessel.name}>
+      <VesselPicture content={full} capacity={vessel.capacity} says={`${vessel.name}: ${says}`} batch={Boolean(data?.openRun)} />
+      <div className="place-says">
+        <h3>
+          <Link href={`/production/vessels/${encodeURIComponent(vessel.code)}`} className="tap">
+            {vessel.name} <code>{vessel.code}</code>
+          </Link>
+        </h3>
+        <p className="quiet">{says}</p>
+        {data?.openRun ? <Running code={data.openRun} now={now} /> : null}
+        {data !== undefined && data.openRun === null && mayStart ? (
+          <Link className="button" href={`/production/start?kind=mixing&vessel=${encodeURIComponent(vessel.code)}`}>
+            Start a batch here
+          </Link>
+        ) : null}
+      </div>
+    </article>
+  );
+}
+
+function Running({ code, now }: { code: string; now: number }) {
+  const { data: run } = server.useQuery('get', '/api/runs/{run}', { params: { path: { run: code } } });
+  if (run === undefined) return null;
+  const next = nextWant(run);
+  return (
+    <>
+      <p>
+        <strong>{run.name}</strong>, {run.kind}, for {elapsedWords(now - msOf(run.startedAt))}.{' '}
+        {next === null ? 'Everything is charged.' : `Next: ${next.name}.`}
+      </p>
+      <MixingTimer run={run} small />
+      <Link className="button primary" href={`/production/runs/${encodeURIComponent(code)}`}>
+        Go on with {code}
+      </Link>
+    </>
+  );
+}
