@@ -1,0 +1,221 @@
+import { type ReactNode, useCallback, useMemo, useRef, useState } from 'react';
+import type { TraceFlow } from '../../../shared/api/flow.js';
+import { riverLotId, riverOfTrace } from '../../../shared/river-of-trace.js';
+import { layoutTrace, type River as Laid } from '../../../shared/trace-layout.js';
+import { writtenCount } from '../../../shared/written.js';
+import { HEAD, LABEL_HEIGHT, namedNodes, NodeRing, RiverBands, RiverHeads, RiverLabels, RiverLit, RiverNodeView } from './river-drawing.js';
+import { pathsOf, reachOf, type RiverPaths } from './river-paths.js';
+import { RiverTold } from './river-told.js';
+import { foldLabel } from './river-words.js';
+import { useFonts } from './use-fonts.js';
+import { useRiverFocus } from './use-river-focus.js';
+import { useWidth } from './use-width.js';
+import './river.css';
+
+/** More nodes than this are too many to read at once; what is alike folds. */
+const MOST_NODES = 110;
+const MOST_COLUMNS = 12;
+/** Bands are the broader the more there is to tell apart: all labels beside thin lines would be no river. */
+const bandHeight = (nodes: number): number => 280 + 3.5 * Math.min(nodes, MOST_NODES);
+const SIZE = {
+  minBand: 1.2,
+  nodeWidth: 10,
+  labelHeight: LABEL_HEIGHT,
+  labelRoom: 190,
+  margin: 12,
+  columnRoom: 132,
+  maxNodes: MOST_NODES,
+  maxColumns: MOST_COLUMNS,
+  foldLabel,
+};
+const NONE: readonly string[] = [];
+
+/**
+ * The river: how traced material flowed, from where it came on the left to where it is now on the right. Pointer and keyboard show the
+ * same: everything up- and downstream of a node, and a line that tells of it. What is too much to read is folded and says how much it is;
+ * it unfolds on demand. The page that draws it has a table that says the same.
+ */
+export function River({
+  flow,
+  label,
+  origins = NONE,
+  shares,
+  marked = null,
+  onMark,
+  chosen = null,
+  onChoose,
+  stampsOf,
+  actionsOf,
+}: {
+  flow: TraceFlow;
+  /** What it is the river of, as `Forward from R26-00032`. */
+  label: string;
+  /** Lots where the trace starts: they never fold. */
+  origins?: readonly string[];
+  /** By lot: the part of it that stems from the origin. */
+  shares?: ReadonlyMap<string, number | null>;
+  /** Id of a node (`riverLotId`, `riverCustomerId`) that is pointed at elsewhere on the page. */
+  marked?: string | null;
+  /** Pointer or focus came to a node that is one lot, customer or place; null when it left. */
+  onMark?: (id: string | null) => void;
+  chosen?: string | null;
+  onChoose?: (id: string | null) => void;
+  stampsOf?: (lot: string) => ReactNode;
+  /** What can be done about a node that was chosen. */
+  actionsOf?: (id: string) => ReactNode;
+}) {
+  const [room, width] = useWidth<HTMLDivElement>();
+  const fonts = useFonts();
+  const [open, setOpen] = useState<readonly string[]>(NONE);
+  const graph = useMemo(() => riverOfTrace(flow), [flow]);
+  const river = useMemo(
+    () =>
+      width === 0
+        ? null
+        : layoutTrace(graph, { ...SIZE, bandHeight: bandHeight(graph.nodes.length), width, open, keep: origins.map(riverLotId) }),
+    [graph, width, open, origins],
+  );
+  const lots = useMemo(() => new Map(flow.lots.map((lot) => [riverLotId(lot.lot), lot])), [flow]);
+  const labels = useMemo(() => new Map(graph.nodes.map((node) => [node.id, node.label])), [graph]);
+  const labelOf = useCallback((id: string): string => labels.get(id) ?? id, [labels]);
+
+  if (graph.nodes.length === 0) return <p className="quiet">There is nothing to draw.</p>;
+  return (
+    <div className="river">
+      <div className="river-width" ref={room} />
+      {river === null ? (
+        <div className="river-waiting" />
+      ) : (
+        <Drawn
+          key={label}
+          {...{ river, label, fonts, open, setOpen, labelOf, marked, onMark, chosen, onChoose }}
+          told={(node) => {
+            const lot = node === null ? undefined : lots.get(node.id);
+            return {
+              lot,
+              share: lot === undefined ? undefined : shares?.get(lot.lot),
+              stamps: lot === undefined ? null : stampsOf?.(lot.lot),
+              actions: node !== null && node.foldedCount === 1 ? actionsOf?.(node.id) : null,
+            };
+          }}
+        />
+      )}
+    </div>
+  );
+}
+
+interface DrawnProps {
+  readonly river: Laid;
+  readonly label: string;
+  readonly fonts: number;
+  readonly open: readonly string[];
+  readonly setOpen: (open: readonly string[]) => void;
+  readonly labelOf: (id: string) => string;
+  readonly marked: string | null;
+  readonly onMark: ((id: string | null) => void) | undefined;
+  readonly chosen: string | null;
+  readonly onChoose: ((id: string | null) => void) | undefined;
+  readonly told: (
+    node: Laid['nodes'][number] | null,
+  ) => Pick<Parameters<typeof RiverTold>[0], 'lot' | 'share'> & { stamps?: ReactNode; actions?: ReactNode };
+}
+
+function Drawn({ river, label, fonts, open, setOpen, labelOf, marked, onMark, chosen, onChoose, told }: DrawnProps) {
+  const paths = useMemo(() => pathsOf(river), [river]);
+  // oxlint-disable-next-line react-hooks/exhaustive-deps -- a font that has come changes what was measured
+  const named = useMemo(() => namedNodes(river, labelOf), [river, labelOf, fonts]);
+  const svg = useRef<SVGSVGElement>(null);
+  const unfold = (id: string): void => setOpen([...open, id]);
+  const foldAgain = (id: string): void => setOpen(open.filter((one) => one !== id && !one.startsWith(`${id} / `)));
+  const chosenNode = nodeOf(paths, chosen);
+  const focus = useRiverFocus({ svg, river, paths, start: chosenNode?.id ?? null, onMark, onChoose, chosen, unfold, foldAgain });
+  const litNode = nodeOf(paths, focus.pointed ?? focus.focused ?? marked);
+  const reach = useMemo(() => (litNode === null ? null : reachOf(litNode.id, paths)), [litNode, paths]);
+  const toldNode = litNode ?? chosenNode;
+  const ringed = focus.focused === null ? undefined : paths.node.get(focus.focused);
+  const { lot, share, stamps, actions } = told(toldNode);
+  const within = toldNode?.within.at(-1);
+  return (
+    <>
+      <RiverTold
+        node={toldNode}
+        lot={lot}
+        share={share}
+        labelOf={labelOf}
+        stamps={stamps}
+        actions={
+          within !== undefined || actions ? (
+            <>
+              {actions}
+              {within === undefined ? null : <FoldAgain river={river} id={within} onFold={focus.foldAgain} />}
+            </>
+          ) : null
+        }
+      />
+      {/* A region that scrolls sideways must be reachable by keyboard; its picture is. */}
+      <div className="river-room" role="region" aria-label={`River, ${label}`}>
+        <svg
+          ref={svg}
+          className={reach === null ? 'picture' : 'picture has-lit'}
+          width={river.width}
+          height={river.height + HEAD}
+          viewBox={`0 0 ${river.width} ${river.height + HEAD}`}
+          role="group"
+          aria-label={`${label}: ${saySize(river)}`}
+          {...focus.handlers}
+        >
+          <RiverHeads river={river} paths={paths} />
+          <g transform={`translate(0,${HEAD})`}>
+            <RiverBands river={river} />
+            <g className="nodes">
+              {named.map((one) => (
+                <RiverNodeView
+                  key={one.node.id}
+                  named={one}
+                  tabStop={one.node.id === focus.tabStop}
+                  chosen={one.node.id === chosenNode?.id}
+                />
+              ))}
+            </g>
+            <RiverLabels named={named} />
+            {reach === null ? null : <RiverLit river={river} named={named} reach={reach} />}
+            {chosenNode === null ? null : <NodeRing node={chosenNode} className="ring chosen" />}
+            {ringed === undefined || !focus.byKeyboard ? null : <NodeRing node={ringed} className="ring focus" />}
+          </g>
+        </svg>
+      </div>
+      <p className="river-legend">
+        <span className="key affected" aria-hidden="true" /> affected <span className="key" aria-hidden="true" /> not affected · Bands are
+        as wide as what went: its weight, or its pieces where nothing is weighed.
+        {river.backLinks.length === 0 ? null : ' Bands that run back below the columns are rework; their width is not to scale.'}
+        {river.nodes.length < river.totalNodes ? ` ${sayFolded(river)}` : null}
+      </p>
+      {river.opened.length === 0 ? null : (
+        <div className="row no-print">
+          {river.opened.map(({ id }) => (
+            <FoldAgain key={id} river={river} id={id} onFold={focus.foldAgain} />
+          ))}
+        </div>
+      )}
+    </>
+  );
+}
+
+function nodeOf({ node, drawnIn }: RiverPaths, id: string | null) {
+  return id === null ? null : (node.get(id) ?? node.get(drawnIn.get(id) ?? '') ?? null);
+}
+
+const saySize = (river: Laid): string =>
+  `${writtenCount(river.totalNodes)} lots, customers and places, ${writtenCount(river.nodes.filter((node) => node.affectedShare !== 0).length)} affected ones drawn. Arrows go along the flow.`;
+
+const sayFolded = (river: Laid): string =>
+  `${writtenCount(river.totalNodes)} lots, customers and places are drawn as ${writtenCount(river.nodes.length)}; each that stands for several says how many, and unfolds.`;
+
+function FoldAgain({ river, id, onFold }: { river: Laid; id: string; onFold: (id: string) => void }) {
+  const fold = river.opened.find((one) => one.id === id);
+  return fold === undefined ? null : (
+    <button type="button" onClick={() => onFold(id)}>
+      Fold {fold.label} again
+    </button>
+  );
+}
