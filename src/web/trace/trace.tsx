@@ -1,5 +1,13 @@
-import { Page } from '../design/page.js';
+import { Route, Switch } from 'wouter';
+import { SuspectsPage } from './suspects-page.js';
+import { TracePage } from './trace-page.js';
 
+/** Where material came from and where it went; and what failed pieces have in common. */
 export default function Trace() {
-  return <Page title="Trace">{null}</Page>;
+  return (
+    <Switch>
+      <Route path="/trace/suspects" component={SuspectsPage} />
+      <Route component={TracePage} />
+    </Switch>
+  );
 }

@@ -1,0 +1,5 @@
+import { Page } from '../design/page.js';
+
+export function SuspectsPage() {
+  return <Page title="Suspects">{null}</Page>;
+}
