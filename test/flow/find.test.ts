@@ -93,7 +93,7 @@ describe.each(DATABASES)('finding anything on %s', (database) => {
       expect.objectContaining({ kind: 'delivery', code: 'D-0001', of: 'S-WAX', lot: null, exact: true }),
     ]);
     expect((await find('text=H-0001')).found).toEqual([
-      expect.objectContaining({ kind: 'hold', lot: 'F-1', says: 'on F-1 and 1 more, in force: dented', exact: true }),
+      expect.objectContaining({ kind: 'hold', of: 'F-1', lot: null, says: 'on F-1 and 1 more, in force: dented', exact: true }),
     ]);
     expect(await brief('text=kettle')).toEqual([
       ['vessel', 'V-1', null, false],

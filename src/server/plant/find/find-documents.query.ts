@@ -7,7 +7,6 @@ import type { Match, Matches } from './matching.js';
 interface Documents<Row> extends Looked {
   readonly kind: FoundKind;
   readonly of: (row: Row) => string | null;
-  readonly lot?: (row: Row) => string | null;
   readonly says: (row: Row) => string;
 }
 
@@ -31,7 +30,6 @@ const KINDS: readonly Documents<unknown>[] = [
     code: 'r."code"',
     columns: 'r."code", r."kind", r."item", coalesce(r."vessel", r."line") AS "place", r."started_at", r."closed_seq", r."lot"',
     of: (row) => row.lot,
-    lot: (row) => row.lot,
     says: (row) =>
       `${row.kind} of ${row.item}${row.place === null ? '' : ` at ${row.place}`}, begun ${day(row.started_at)}, ${row.closed_seq === null ? 'still open' : `made ${row.lot ?? 'nothing'}`}`,
   }),
@@ -41,7 +39,6 @@ const KINDS: readonly Documents<unknown>[] = [
     code: 'i."code"',
     columns: 'i."code", i."lot", i."item", i."occasion", i."state", i."verdict", i."opened_at"',
     of: (row) => row.lot,
-    lot: (row) => row.lot,
     says: (row) => `of lot ${row.lot}, ${row.item}, for a ${row.occasion}, opened ${day(row.opened_at)}, ${row.verdict ?? row.state}`,
   }),
   documents<{ lots: unknown; lot: string; reason: string; open: unknown }>({
@@ -51,7 +48,6 @@ const KINDS: readonly Documents<unknown>[] = [
     code: 'o."code"',
     columns: 'o."code", o."lots", o."lot", o."reason", o."open"',
     of: (row) => row.lot,
-    lot: (row) => row.lot,
     says: (row) =>
       `on ${row.lot}${Number(row.lots) > 1 ? ` and ${Number(row.lots) - 1} more` : ''}, ${Number(row.open) > 0 ? 'in force' : 'lifted'}: ${row.reason}`,
   }),
@@ -104,7 +100,7 @@ export async function findDocuments(from: EntityManager, asked: string, limit: n
         kind: kind.kind,
         code: row.code,
         of: kind.of(row),
-        lot: kind.lot?.(row) ?? null,
+        lot: null,
         supplier: null,
         piece: null,
         says: kind.says(row),

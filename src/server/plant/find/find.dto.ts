@@ -60,7 +60,7 @@ export class FindLineView {
   code: string;
   /** What it is of: the lot of a serial or of an inspection, the newest plant lot of a supplier's lot, the item of a lot or a GTIN. */
   of: string | null;
-  /** The plant lot to open: the lot itself, that of a serial, the newest of a supplier's lot. */
+  /** The plant lot to open: the lot itself, that of a serial, the newest of a supplier's lot; null for everything that has a page of its own. */
   lot: string | null;
   /** Who gave a supplier's lot its code. */
   supplier: string | null;
