@@ -3,6 +3,7 @@ import { plain } from '../test/read-pdf.js';
 import {
   writtenAmount,
   writtenCount,
+  writtenDecimal,
   writtenDate,
   writtenHash,
   writtenInstant,
@@ -57,4 +58,10 @@ describe('figures as they are printed', () => {
     expect(writtenAmount({ spans: [[1, 24]], quantityMicro: 5, unit: 'each' })).toBe('24');
     expect(plain(writtenAmount({ spans: null, quantityMicro: 500_000, unit: 'kg' }))).toBe('0.5 kg');
   });
+});
+
+test('a decimal of the wire keeps every digit', () => {
+  expect(plain(writtenDecimal('2400.500', 'kg'))).toBe('2 400.500 kg');
+  expect(plain(writtenDecimal('-1234567'))).toBe('−1 234 567');
+  expect(writtenDecimal('not a number')).toBe('not a number');
 });

@@ -26,6 +26,13 @@ export function writtenQuantity(micro: number, unit: string): string {
   return `${micro < 0 ? '−' : ''}${grouped(whole)}${decimals === undefined ? '' : `.${decimals}`}${NO_BREAK_SPACE}${unit}`;
 }
 
+/** A decimal as it comes over the wire, with its thousands set apart and its unit, if it has one: `2 400.5 kg`. */
+export function writtenDecimal(text: string, unit = ''): string {
+  const [, sign = '', whole = '', rest = ''] = /^(-?)(\d+)(\.\d+)?$/u.exec(text) ?? [];
+  if (whole === '') return text;
+  return `${sign === '-' ? '−' : ''}${grouped(whole)}${rest}${unit === '' ? '' : NO_BREAK_SPACE}${unit}`;
+}
+
 /** Whole minor units as an amount of the currency: `1 234.50`. */
 export function writtenMoney(minor: number, currency: string): string {
   const [whole = '0', decimals] = formatMinor(Math.abs(minor), minorDigits(currency)).split('.');

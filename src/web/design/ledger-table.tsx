@@ -29,9 +29,9 @@ export function LedgerTable<Row>({
 }) {
   if (rows.length === 0 && empty !== undefined) return <>{empty}</>;
   return (
-    // A region that scrolls sideways must be reachable by keyboard.
+    // What scrolls sideways must be reachable by keyboard; no landmark, as the section around it is one.
     // oxlint-disable-next-line jsx-a11y/no-noninteractive-tabindex
-    <div className="table-room" role="region" aria-label={caption} tabIndex={0}>
+    <div className="table-room" role="group" aria-label={caption} tabIndex={0}>
       <table>
         <caption className="hidden-but-read">{caption}</caption>
         <thead>

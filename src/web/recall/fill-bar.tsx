@@ -1,3 +1,4 @@
+import { writtenDecimal } from '../../../shared/written.js';
 import type { View } from '../wire/client.js';
 
 type Account = Pick<View<'LotAccountView'>, 'sent' | 'cameBack' | 'destroyed' | 'corrected' | 'soldOn' | 'outstanding'>;
@@ -21,14 +22,14 @@ export function FillBar({ label, unit, account }: { label: string; unit: string;
   }));
   const said = parts
     .filter(({ quantity, key }) => quantity !== '0' || key === 'outstanding')
-    .map(({ says, quantity }) => `${quantity} ${says}`);
+    .map(({ says, quantity }) => `${writtenDecimal(quantity)} ${says}`);
   return (
     <div className="fill" role="img" aria-label={`${label}: ${account.sent.quantity} ${unit} sent; ${said.join(', ')}`}>
       <div className="fill-bar">
         {parts.map(({ key, part }) => (part === 0 ? null : <span key={key} className={key} style={{ flexGrow: part }} />))}
       </div>
       <div className="fill-words">
-        {account.sent.quantity} {unit} sent: {said.join(', ')}
+        {writtenDecimal(account.sent.quantity, unit)} sent: {said.join(', ')}
       </div>
     </div>
   );

@@ -36,7 +36,7 @@ export function RecallPage({ recall, part }: { recall: string; part: string }) {
               stamps={<Marks scope={scope} progress={progress} />}
               facts={factsOf(scope, progress)}
             >
-              {progress.times.drill === null ? null : <DrillClock clock={progress.times.drill} />}
+              {progress.times.drill === null ? null : <DrillClock clock={progress.times.drill} openedAt={progress.times.openedAt} />}
               <div className="recall-parts">
                 <Tabs
                   label="Parts of the recall"

@@ -1,4 +1,4 @@
-import { writtenCount } from '../../../shared/written.js';
+import { writtenCount, writtenDecimal } from '../../../shared/written.js';
 import { LedgerTable } from '../design/ledger-table.js';
 import { Caution, Section } from '../design/page.js';
 import { Refer } from '../design/refer.js';
@@ -58,12 +58,12 @@ export function Reconciliation({ scope, progress }: { scope: Whole; progress: Pr
           rows={now.accounts}
           rowKey={({ unit }) => unit}
           columns={[
-            { head: 'Affected', num: true, cell: ({ affected, unit }) => `${affected} ${unit}` },
+            { head: 'Affected', num: true, cell: ({ affected, unit }) => writtenDecimal(affected, unit) },
             {
               head: 'Where it is',
               cell: ({ byFate }) =>
                 Object.entries(byFate)
-                  .map(([fate, quantity]) => `${quantity} ${fate.replaceAll('-', ' ')}`)
+                  .map(([fate, quantity]) => `${writtenDecimal(quantity)} ${fate.replaceAll('-', ' ')}`)
                   .join(', '),
             },
             {
@@ -85,7 +85,7 @@ export function Reconciliation({ scope, progress }: { scope: Whole; progress: Pr
               { head: 'With', cell: ({ holder }) => holder },
               { head: 'By', cell: ({ document }) => document },
               { head: 'Pieces', cell: ({ spans }) => spansText(spans) },
-              { head: 'Quantity', num: true, cell: ({ quantity, unit }) => `${quantity} ${unit}` },
+              { head: 'Quantity', num: true, cell: ({ quantity, unit }) => writtenDecimal(quantity, unit) },
             ]}
           />
         </details>

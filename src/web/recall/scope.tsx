@@ -1,6 +1,6 @@
 import { Link } from 'wouter';
 import { formatSpans } from '../../../shared/spans.js';
-import { writtenCount } from '../../../shared/written.js';
+import { writtenCount, writtenDecimal } from '../../../shared/written.js';
 import { localWritten } from '../app/clock.js';
 import { useMay } from '../app/session.js';
 import { CommandForm } from '../design/command-form.js';
@@ -69,7 +69,7 @@ export function Scope({ scope }: { scope: Whole }) {
             {
               head: 'Not numbered',
               num: true,
-              cell: ({ totals }) => totals.bulk.map(({ quantity, unit }) => `${quantity} ${unit}`).join(', '),
+              cell: ({ totals }) => totals.bulk.map(({ quantity, unit }) => writtenDecimal(quantity, unit)).join(', '),
             },
             { head: 'Consignees', num: true, cell: ({ totals }) => writtenCount(totals.consignees) },
           ]}
@@ -103,13 +103,13 @@ function Amounts({ amounts }: { amounts: Whole['amounts'] }) {
         rows={amounts}
         rowKey={({ unit }) => unit}
         columns={[
-          { head: 'In all', num: true, cell: ({ total, unit }) => `${total} ${unit}` },
+          { head: 'In all', num: true, cell: ({ total, unit }) => writtenDecimal(total, unit) },
           { head: 'Made', cell: ({ madeFrom, madeUntil }) => (madeFrom === null ? '' : `${madeFrom} to ${madeUntil}`) },
-          { head: 'Sent out', num: true, cell: ({ distributed }) => distributed },
+          { head: 'Sent out', num: true, cell: ({ distributed }) => writtenDecimal(distributed) },
           { head: 'Between', cell: (one) => (one.distributedFrom === null ? '' : `${one.distributedFrom} and ${one.distributedUntil}`) },
-          { head: 'Here', num: true, cell: ({ onHand }) => onHand },
+          { head: 'Here', num: true, cell: ({ onHand }) => writtenDecimal(onHand) },
           { head: 'Of it stopped', num: true, cell: ({ onHandQuarantined }) => onHandQuarantined },
-          { head: 'With customers', num: true, cell: ({ inMarket }) => <strong className="urgent">{inMarket}</strong> },
+          { head: 'With customers', num: true, cell: ({ inMarket }) => <strong className="urgent">{writtenDecimal(inMarket)}</strong> },
         ]}
       />
     </Section>
@@ -133,7 +133,7 @@ function Lots({ lots }: { lots: readonly View<'RecallLotView'>[] }) {
               </>
             ),
           },
-          { head: 'Affected', num: true, cell: ({ affected, unit }) => `${affected} ${unit}` },
+          { head: 'Affected', num: true, cell: ({ affected, unit }) => writtenDecimal(affected, unit) },
           { head: 'Pieces', cell: ({ spans }) => spansText(spans) },
           { head: 'Status then', cell: ({ status }) => status },
         ]}
