@@ -1,0 +1,113 @@
+import { useState } from 'react';
+import { localWritten } from '../app/clock.js';
+import { CommandForm } from '../design/command-form.js';
+import { TextAreaField } from '../design/fields.js';
+import { useFaults } from '../design/form.js';
+import type { View } from '../wire/client.js';
+import type { Learning, Report } from './report-parts.js';
+import { asTitle } from './words.js';
+
+type Category = View<'AnalyseCauseDto'>['categories'][number];
+const CATEGORIES: readonly Category[] = [
+  'material',
+  'method',
+  'machine',
+  'measurement',
+  'people',
+  'environment',
+  'design',
+  'supplier',
+  'unknown',
+];
+const FIVE = [0, 1, 2, 3, 4];
+
+/** The analysis of the cause, why by why; the last one counts. */
+export function Cause({ report, learning, writes }: { report: Report; learning: Learning; writes: boolean }) {
+  const { cause } = learning;
+  const [anew, setAnew] = useState(false);
+  const open = writes && report.review !== null && (cause === null ? learning.asked : anew);
+  return (
+    <>
+      <h3>Cause</h3>
+      {cause === null ? (
+        <p className="quiet">No cause is recorded.</p>
+      ) : (
+        <div>
+          <ol className="whys">
+            {cause.whys.map((why) => (
+              <li key={why}>{why}</li>
+            ))}
+          </ol>
+          <p>
+            <strong>{cause.conclusion}</strong> ({cause.categories.join(', ')}){' '}
+            <span className="quiet">
+              {localWritten(cause.at)}, <code>{cause.by}</code>
+            </span>
+          </p>
+        </div>
+      )}
+      {open ? (
+        <CauseForm report={report} onDone={() => setAnew(false)} />
+      ) : writes && report.review !== null ? (
+        <div className="row no-print">
+          <button type="button" onClick={() => setAnew(true)} hidden={anew && cause === null}>
+            {cause === null ? 'Record the cause all the same' : 'Analyse the cause again'}
+          </button>
+        </div>
+      ) : null}
+      {anew && cause === null && !open ? <CauseForm report={report} onDone={() => setAnew(false)} /> : null}
+    </>
+  );
+}
+
+function CauseForm({ report, onDone }: { report: Report; onDone: () => void }) {
+  return (
+    <div className="due-form">
+      <CommandForm
+        path="/api/reports/{report}/cause"
+        address={{ report: report.report }}
+        body={(values) => ({
+          whys: FIVE.flatMap((i) => values.maybe(`/whys/${i}`) ?? []),
+          categories: values.all<Category>('/categories'),
+          conclusion: values.text('/conclusion'),
+        })}
+        submit="Record the cause"
+        onDone={onDone}
+      >
+        {FIVE.map((i) => (
+          <TextAreaField
+            key={i}
+            name={`/whys/${i}`}
+            label={i === 0 ? 'Why did it happen?' : 'And why was that so?'}
+            rows={1}
+            required={i === 0}
+            hint={i === 0 ? undefined : 'Left empty: that was the root'}
+          />
+        ))}
+        <Categories />
+        <TextAreaField name="/conclusion" label="So the cause is" rows={2} required />
+      </CommandForm>
+    </div>
+  );
+}
+
+function Categories() {
+  const { faults } = useFaults('/categories');
+  return (
+    <fieldset>
+      <legend>Kind of cause</legend>
+      <div className="ticks">
+        {CATEGORIES.map((one) => (
+          <label className="check" key={one}>
+            <input type="checkbox" name="/categories" value={one} /> {asTitle(one)}
+          </label>
+        ))}
+      </div>
+      {faults.length === 0 ? null : (
+        <div className="field">
+          <span className="fault">{faults.map(({ detail }) => detail).join('; ')}</span>
+        </div>
+      )}
+    </fieldset>
+  );
+}

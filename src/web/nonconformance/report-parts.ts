@@ -1,0 +1,46 @@
+import { countPieces, parseSpans } from '../../../shared/spans.js';
+import { type AddingUp, addingUp, type AddingUpDisposition } from '../pictures/adding-up.js';
+import type { View } from '../wire/client.js';
+
+export type Report = View<'ReportView'>;
+export type Disposed = View<'DispositionsView'>;
+export type Disposition = View<'DispositionView'>;
+export type Learning = View<'LearningView'>;
+export type Entry = View<'EntryView'>;
+
+/** How much of a sorted part conforms, as an amount: the wire has pieces for a numbered lot. */
+function conforming({ carriedOut, pieces }: Disposition): string | null {
+  const sorted = carriedOut?.sorted ?? null;
+  if (sorted === null) return null;
+  if (sorted.conforming === null) return '0';
+  return pieces === null ? sorted.conforming : `${countPieces(parseSpans(sorted.conforming))}`;
+}
+
+const asAdded = (one: Disposition): AddingUpDisposition => ({
+  kind: one.kind,
+  state: one.state,
+  lot: one.lot,
+  quantity: one.quantity,
+  conforming: conforming(one),
+});
+
+/** The adding-up bar of one lot of a report. */
+export const sumsOf = (account: View<'AccountView'>, dispositions: readonly Disposition[]): AddingUp =>
+  addingUp(account, dispositions.map(asAdded));
+
+/** The address of a trace forward from a part. */
+export function traceAddress(part: { lot: string; pieces: string | null }): string {
+  const asked = new URLSearchParams({ lot: part.lot, direction: 'forward' });
+  if (part.pieces !== null) asked.set('pieces', part.pieces);
+  return `/trace?${asked.toString()}`;
+}
+
+/** The address of everything affected: the first part decides where the trace begins, the others are named with it. */
+export function traceAll(parts: readonly { lot: string; pieces: string | null }[]): string {
+  const asked = new URLSearchParams({ direction: 'forward' });
+  for (const { lot, pieces } of parts) {
+    asked.append('lot', lot);
+    asked.append('pieces', pieces ?? '');
+  }
+  return `/trace?${asked.toString()}`;
+}
