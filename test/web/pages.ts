@@ -1,0 +1,68 @@
+/** Every page of the client, with somebody who works there; `fernhollow` codes are those of the demonstration. */
+export interface PageVisit {
+  readonly name: string;
+  readonly path: string;
+  /** Null: nobody is signed in. */
+  readonly person: string | null;
+}
+
+const visit = (name: string, path: string, person: string | null): PageVisit => ({ name, path, person });
+
+export const PAGES: readonly PageVisit[] = [
+  visit('sign-in', '/', null),
+  visit('today-quality', '/', 'gwen.quality'),
+  visit('today-clerk', '/', 'ada.clerk'),
+  visit('find', '/find?text=R26-0003', 'ada.clerk'),
+  visit('receiving', '/receiving', 'ada.clerk'),
+  visit('delivery', '/receiving/D-0038', 'ada.clerk'),
+  visit('lots', '/lots', 'gwen.quality'),
+  visit('stock', '/lots/stock', 'gwen.quality'),
+  visit('holds', '/lots/holds', 'gwen.quality'),
+  visit('hold', '/lots/holds/H-0004', 'gwen.quality'),
+  visit('urgent-releases', '/lots/urgent-releases', 'gwen.quality'),
+  visit('lot-bulk', '/lots/R26-00032', 'gwen.quality'),
+  visit('lot-numbered', '/lots/F26-00038', 'gwen.quality'),
+  visit('inspections', '/inspection', 'esme.lab'),
+  visit('inspection', '/inspection/IN-0060', 'esme.lab'),
+  visit('inspection-new', '/inspection/new', 'gwen.quality'),
+  visit('severity', '/inspection/severity', 'gwen.quality'),
+  visit('severity-item', '/inspection/severity/CAN-250', 'gwen.quality'),
+  visit('oc', '/inspection/oc', 'gwen.quality'),
+  visit('charts', '/inspection/charts', 'gwen.quality'),
+  visit('supplier-figures', '/inspection/figures', 'gwen.quality'),
+  visit('instruments', '/inspection/instruments', 'esme.lab'),
+  visit('instrument', '/inspection/instruments/THERM-3', 'esme.lab'),
+  visit('production', '/production', 'ben.mix'),
+  visit('run-start', '/production/start', 'ben.mix'),
+  visit('run-filling', '/production/runs/RUN-0053', 'cleo.fill'),
+  visit('run-links', '/production/runs/RUN-0053/links', 'cleo.fill'),
+  visit('vessel', '/production/vessels/V-1', 'ben.mix'),
+  visit('unit', '/production/units/PUMP/K-00104', 'dov.bench'),
+  visit('reports', '/nonconformance', 'gwen.quality'),
+  visit('report-new', '/nonconformance/new', 'gwen.quality'),
+  visit('report-figures', '/nonconformance/figures', 'gwen.quality'),
+  visit('review-rule', '/nonconformance/review-rule', 'gwen.quality'),
+  visit('report', '/nonconformance/NC-0002', 'gwen.quality'),
+  visit('trace', '/trace', 'iris.recall'),
+  visit('trace-forward', '/trace?lot=R26-00032', 'iris.recall'),
+  visit('trace-backward', '/trace?serial=K-00104&item=PUMP&direction=backward', 'iris.recall'),
+  visit('suspects', '/trace/suspects', 'iris.recall'),
+  visit('dispatch', '/dispatch', 'hugo.dispatch'),
+  visit('shipments', '/dispatch/shipments', 'hugo.dispatch'),
+  visit('shipment', '/dispatch/S-0066', 'hugo.dispatch'),
+  visit('returns', '/dispatch/returns', 'hugo.dispatch'),
+  visit('return', '/dispatch/returns/RT-0004', 'hugo.dispatch'),
+  visit('recipients', '/dispatch/recipients', 'hugo.dispatch'),
+  visit('recalls', '/recall', 'iris.recall'),
+  visit('recall-new', '/recall/new?lot=R26-00032', 'iris.recall'),
+  visit('recall-scope', '/recall/RC-0002', 'iris.recall'),
+  visit('recall-strategy', '/recall/RC-0002/strategy', 'iris.recall'),
+  visit('recall-notices', '/recall/RC-0002/notices', 'iris.recall'),
+  visit('recall-consignees', '/recall/RC-0002/consignees', 'iris.recall'),
+  visit('recall-reconciliation', '/recall/RC-0002/reconciliation', 'iris.recall'),
+  visit('recall-closing', '/recall/RC-0002/closing', 'iris.recall'),
+  visit('drill', '/recall/RC-0001', 'iris.recall'),
+  visit('ledger', '/ledger', 'jude.audit'),
+  visit('entry', '/ledger/675', 'jude.audit'),
+  visit('no-such-page', '/no-such-page', 'ada.clerk'),
+];
