@@ -1,5 +1,41 @@
-import { Page } from '../design/page.js';
+import { Redirect, Route, Switch } from 'wouter';
+import { BOOKS } from './books.js';
+import { codeOfAddress } from './code-of-address.js';
+import { Overview } from './overview.js';
+import './set-up.css';
 
+/** What the plant knows before anything happens: its records by revision, its people, its keys, and what it brought over. */
 export default function SetUp() {
-  return <Page title="Set-up">{null}</Page>;
+  return (
+    <Switch>
+      <Route path="/set-up" component={Overview} />
+      {BOOKS.map(({ words: { place }, Edit }) => (
+        <Route key={`new ${place}`} path={`/set-up/new/${place}`}>
+          <Edit code={null} />
+        </Route>
+      ))}
+      {BOOKS.map(({ words: { place }, List }) => (
+        <Route key={place} path={`/set-up/${place}`} component={List} />
+      ))}
+      {BOOKS.map(({ words: { place }, Edit }) => (
+        <Route key={`revise ${place}`} path={`/set-up/${place}/:code/revise`}>
+          {({ code }) => <Edit code={codeOfAddress(code)} />}
+        </Route>
+      ))}
+      {BOOKS.map(({ words: { place }, Page }) => (
+        <Route key={`one ${place}`} path={`/set-up/${place}/:code`}>
+          {({ code }) => <Page code={codeOfAddress(code)} />}
+        </Route>
+      ))}
+      <Route path="/set-up/instruments">
+        <Redirect href="/inspection/instruments" replace />
+      </Route>
+      <Route path="/set-up/instruments/:code">
+        {({ code }) => <Redirect href={`/inspection/instruments/${encodeURIComponent(codeOfAddress(code))}`} replace />}
+      </Route>
+      <Route>
+        <Redirect href="/set-up" replace />
+      </Route>
+    </Switch>
+  );
 }
