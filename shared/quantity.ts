@@ -20,6 +20,7 @@ function toSafe(micro: bigint, subject: string): number {
  * @throws QuantityFault saying what is wrong with the text
  */
 export function parseQuantity(text: string): number {
+  if (text.length < 10 && /^\d+$/.test(text)) return Number(text) * MICRO; // most quantities, and exact: nine digits and six zeros
   const match = /^([+-]?)(\d+)(?:\.(\d+))?$/.exec(text);
   if (match === null) {
     const shown = text.length > 40 ? `${text.slice(0, 40)}…` : text;

@@ -52,17 +52,27 @@ export function isEnd(node: RiverNode): boolean {
   return node.layer === 'customer' || node.layer === 'whereabouts';
 }
 
-/** Joins flows of the same ends and colour; the order of the result does not depend on that of the input. */
+type Joined = [clean?: Flow, affected?: Flow];
+
+const inCodeOrder = <Value>(map: ReadonlyMap<string, Value>): [string, Value][] => [...map].toSorted(([a], [b]) => byCodeUnits(a, b));
+
+/**
+ * Joins flows of the same ends and colour; the order of the result does not depend on that of the input. Ends are looked up and not
+ * written together as keys: there are tens of thousands of flows, and this is done several times a drawing.
+ */
 export function mergeFlows(flows: Iterable<Flow>): Flow[] {
-  const merged = new Map<string, Flow>();
+  const bySource = new Map<string, Map<string, Joined>>();
   for (const flow of flows) {
-    const key = JSON.stringify([flow.source, flow.target, flow.affected]);
-    const known = merged.get(key);
-    merged.set(key, known === undefined ? flow : { ...known, value: known.value + flow.value, count: known.count + flow.count });
+    const byTarget = bySource.get(flow.source) ?? new Map<string, Joined>();
+    if (byTarget.size === 0) bySource.set(flow.source, byTarget);
+    const joined = byTarget.get(flow.target) ?? [];
+    if (joined.length === 0) byTarget.set(flow.target, joined);
+    const colour = flow.affected ? 1 : 0;
+    const known = joined[colour];
+    joined[colour] = known === undefined ? flow : { ...known, value: known.value + flow.value, count: known.count + flow.count };
   }
-  return [...merged.values()].toSorted(
-    (a, b) => byCodeUnits(a.source, b.source) || byCodeUnits(a.target, b.target) || Number(a.affected) - Number(b.affected),
-  );
+  const ordered = inCodeOrder(bySource).flatMap(([, byTarget]) => inCodeOrder(byTarget).flatMap(([, joined]) => joined));
+  return ordered.filter((flow) => flow !== undefined);
 }
 
 /**
