@@ -19,7 +19,7 @@ export const PLACE_OF = {
   customer: '/set-up/parties',
   line: '/set-up/lines',
   location: '/set-up/locations',
-  instrument: '/set-up/instruments',
+  instrument: '/inspection/instruments',
   recipe: '/set-up/recipes',
   bom: '/set-up/boms',
   person: '/set-up/people',
