@@ -146,6 +146,7 @@ describe.each(DATABASES)('dispositions on %s', (database) => {
       const refused = await desk.tryPropose(grave, { kind: 'concession', lot: critical, concession: alone });
       expect(codesOf(refused)).toEqual(['concession-of-critical']);
       const one = await desk.propose(grave, { kind: 'concession', lot: critical, concession: LETTER });
+      expect((await desk.view(grave)).dispositions[0]!.lacks).toEqual(['a signature of quality', 'one signature of another function']);
       const once = await desk.sign(grave, one);
       expect([once.state, once.dispositions[0]!.lacks]).toEqual(['reviewed', ['one signature of another function']]);
       expect((await desk.sign(grave, one, 'recall-lead')).state).toBe('dispositioned');

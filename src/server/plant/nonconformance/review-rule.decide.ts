@@ -69,7 +69,8 @@ export function signatureStanding(
   for (const needed of wanted.functions) if (!functions.has(needed)) lacks.push(`a signature of ${needed}`);
   const people = new Set(valid.map((signature) => signature.fact.signature.by));
   const short = wanted.signers - Math.min(people.size, functions.size);
-  if (short > 0 && lacks.length < short) lacks.push(`${short === 1 ? 'one signature' : `${short} signatures`} of another function`);
+  const others = short - lacks.length;
+  if (others > 0) lacks.push(`${others === 1 ? 'one signature' : `${others} signatures`} of another function`);
   const involved = new Set([report.raised.actor, ...makers]);
   if (people.size > 0 && [...people].every((person) => involved.has(person))) {
     lacks.push('a signer who neither raised the report nor made the pieces');
