@@ -8,14 +8,17 @@ import { LotFilterForm } from './lot-filter-form.js';
 import { useLotFilters } from './lot-filters.js';
 import { LotList } from './lot-list.js';
 import { LotsTabs } from './lots-tabs.js';
-import { useLotRows } from './use-lot-rows.js';
+import { useFirstLots } from './use-lot-rows.js';
 import './lots.css';
+
+const NOTHING = { query: '', item: '', class: '', supplier: '', origin: '', location: '', status: '' };
 
 /** Find any lot, by any code that is on it. */
 export function FindPage() {
   const [filters, change] = useLotFilters();
-  const lots = useLotRows(filters);
-  const narrowed = Object.keys(filters).length > 0;
+  const lots = useFirstLots(filters);
+  const narrowed = Object.keys(filters).some((name) => name !== 'sort');
+  const total = lots.data?.total ?? null;
   useScan((scan, text) => {
     if (scan.kind === 'faulty') return false;
     change({ query: (scan.kind === 'gs1' ? (scan.serial ?? scan.lot) : null) ?? text });
@@ -25,22 +28,22 @@ export function FindPage() {
     <Page
       title="Lots"
       sub="Everything that was received or made, by its plant code, the supplier’s code or a serial."
-      facts={[{ label: narrowed ? 'Lots found' : 'Lots', value: lots.total === null ? '…' : writtenCount(lots.total) }]}
+      facts={[{ label: narrowed ? 'Lots found' : 'Lots', value: total === null ? '…' : writtenCount(total) }]}
     >
       <LotsTabs />
       <LotFilterForm filters={filters} onChange={change} />
       {lots.error ? (
         <div>
           <Refused problem={problemOf(lots.error)} />
-          <button type="button" onClick={lots.again}>
+          <button type="button" onClick={() => void lots.refetch()}>
             Try again
           </button>
         </div>
       ) : null}
-      {lots.total === 0 ? (
-        <Nothing narrowed={narrowed} onAll={() => change({ query: '', item: '', supplier: '', location: '', status: '' })} />
+      {total === 0 ? (
+        <Nothing narrowed={narrowed} onAll={() => change(NOTHING)} />
       ) : (
-        <LotList key={JSON.stringify(filters)} lots={lots} />
+        <LotList key={JSON.stringify(filters)} filters={filters} total={total ?? 0} />
       )}
     </Page>
   );

@@ -55,11 +55,20 @@ function Reach({ lot }: { lot: Lot }) {
   const { data } = server.useQuery('get', '/api/trace', { params: { query: { lot: lot.lot, direction: 'forward', scope: 'narrow' } } });
   if (data === undefined) return <Will>Counting what was made from it …</Will>;
   const { lots, pieces, dispatchedPieces, consignees } = data.totals;
+  const customers = `${writtenCount(consignees)} ${consignees === 1 ? 'customer' : 'customers'}`;
   return (
     <Will>
-      From all of this lot there are now <strong>{writtenCount(lots)} lots</strong>, {writtenPieces(pieces)} among them;{' '}
-      {writtenPieces(dispatchedPieces)} went to {writtenCount(consignees)} {consignees === 1 ? 'customer' : 'customers'} already, whom a
-      hold does not reach.
+      {lots === 0 ? (
+        'Nothing was made from this lot so far.'
+      ) : (
+        <>
+          <strong>{writtenCount(lots)}</strong> {lots === 1 ? 'lot was' : 'lots were'} made from all of this lot so far
+          {pieces > 0 ? `, ${writtenPieces(pieces)} in numbered ones` : ''}.
+        </>
+      )}
+      {dispatchedPieces > 0
+        ? ` ${writtenPieces(dispatchedPieces)} are with ${customers} already: a hold keeps nobody there from using them.`
+        : ''}
     </Will>
   );
 }

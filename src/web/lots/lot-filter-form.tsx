@@ -1,9 +1,12 @@
 import { useEffect, useState } from 'react';
 import { useItems, useLocations, useParties } from '../design/choices.js';
 import type { Choice } from '../design/code-field.js';
-import { type LotFilters, STATUSES } from './lot-filters.js';
+import { CLASSES, type LotFilters, ORIGINS, SORTS, STATUSES } from './lot-filters.js';
 
 const PAUSE_MS = 250;
+
+const asChoices = (all: readonly { readonly value: string; readonly says: string }[]): Choice[] =>
+  all.map(({ value, says }) => ({ code: value, says }));
 
 /** The box to find by any code, and what the list can be narrowed to. Changes take effect at once. */
 export function LotFilterForm({
@@ -21,11 +24,27 @@ export function LotFilterForm({
       <QueryBox query={filters.query ?? ''} onChange={(query) => onChange({ query })} />
       <Narrow label="Item" none="all items" choices={items} value={filters.item} onChange={(item) => onChange({ item })} />
       <Narrow
+        label="Class"
+        none="all classes"
+        choices={asChoices(CLASSES)}
+        value={filters.class}
+        onChange={(value) => onChange({ class: value })}
+        wordsOnly
+      />
+      <Narrow
         label="Supplier"
         none="all suppliers"
         choices={suppliers}
         value={filters.supplier}
         onChange={(supplier) => onChange({ supplier })}
+      />
+      <Narrow
+        label="Origin"
+        none="any origin"
+        choices={asChoices(ORIGINS)}
+        value={filters.origin}
+        onChange={(origin) => onChange({ origin })}
+        wordsOnly
       />
       <Narrow
         label="On hand at"
@@ -37,9 +56,17 @@ export function LotFilterForm({
       <Narrow
         label="Status"
         none="any status"
-        choices={STATUSES.map(({ value, says }) => ({ code: value, says }))}
+        choices={asChoices(STATUSES)}
         value={filters.status}
         onChange={(status) => onChange({ status })}
+        wordsOnly
+      />
+      <Narrow
+        label="Order"
+        none={null}
+        choices={asChoices(SORTS)}
+        value={filters.sort ?? '-bornAt'}
+        onChange={(sort) => onChange({ sort: sort === '-bornAt' ? '' : sort })}
         wordsOnly
       />
     </form>
@@ -85,7 +112,8 @@ function Narrow({
   wordsOnly = false,
 }: {
   label: string;
-  none: string;
+  /** The words for not narrowing by it; null: one of the choices holds. */
+  none: string | null;
   choices: readonly Choice[];
   value: string | undefined;
   onChange: (value: string) => void;
@@ -96,7 +124,7 @@ function Narrow({
     <div className="field">
       <label htmlFor={id}>{label}</label>
       <select id={id} value={value} onChange={(event) => onChange(event.target.value)}>
-        <option value="">{none}</option>
+        {none === null ? null : <option value="">{none}</option>}
         {value !== '' && !choices.some(({ code }) => code === value) ? <option value={value}>{value}</option> : null}
         {choices.map(({ code, says }) => (
           <option key={code} value={code}>

@@ -10,8 +10,11 @@ export interface LotFilters {
   readonly query?: string;
   readonly item?: string;
   readonly supplier?: string;
+  readonly class?: NonNullable<LotQuery['class']>;
+  readonly origin?: NonNullable<LotQuery['origin']>;
   readonly location?: string;
   readonly status?: Status;
+  readonly sort?: NonNullable<LotQuery['sort']>;
 }
 
 export const STATUSES: readonly { readonly value: Status; readonly says: string }[] = [
@@ -22,7 +25,27 @@ export const STATUSES: readonly { readonly value: Status; readonly says: string 
   { value: 'expired', says: 'expired' },
   { value: 'scrapped', says: 'scrapped, all or in part' },
 ];
-const NAMES = ['query', 'item', 'supplier', 'location', 'status'] as const;
+/** Classes of items, from what is bought to what is sold. */
+export const CLASSES: readonly { readonly value: NonNullable<LotQuery['class']>; readonly says: string }[] = [
+  { value: 'raw-material', says: 'raw materials' },
+  { value: 'packaging', says: 'packaging' },
+  { value: 'component', says: 'components' },
+  { value: 'mixture', says: 'mixtures' },
+  { value: 'filled', says: 'filled' },
+  { value: 'assembled', says: 'assembled' },
+];
+export const ORIGINS: readonly { readonly value: NonNullable<LotQuery['origin']>; readonly says: string }[] = [
+  { value: 'received', says: 'received' },
+  { value: 'made', says: 'made here' },
+  { value: 'returned', says: 'came back' },
+  { value: 'opening', says: 'brought over' },
+];
+export const SORTS: readonly { readonly value: NonNullable<LotQuery['sort']>; readonly says: string }[] = [
+  { value: '-bornAt', says: 'newest first' },
+  { value: 'expiresOn', says: 'expiring first' },
+  { value: 'code', says: 'by code' },
+];
+const NAMES = ['query', 'item', 'class', 'supplier', 'origin', 'location', 'status', 'sort'] as const;
 
 /** The filters of an address. */
 export function filtersOf(search: string): LotFilters {

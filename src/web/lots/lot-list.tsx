@@ -1,20 +1,21 @@
 import { useVirtualizer } from '@tanstack/react-virtual';
-import { type KeyboardEvent, useEffect, useRef, useState } from 'react';
+import { type KeyboardEvent, useEffect, useMemo, useRef, useState } from 'react';
 import { useItems } from '../design/choices.js';
+import type { LotFilters } from './lot-filters.js';
 import { HEADS, LotRow } from './lot-row.js';
-import type { LotRows } from './use-lot-rows.js';
+import { useLotsAt } from './use-lot-rows.js';
 
 const ROW_PX = 64;
-const AHEAD = 12;
+const AHEAD = 6;
 
 /**
  * Lots as a table of any length: only the rows in view are in the page, and each says which of how many it is. Arrow keys, Page Up and
  * Down, Home and End go from row to row, Enter opens the lot.
  */
-export function LotList({ lots }: { lots: LotRows }) {
+export function LotList({ filters, total }: { filters: LotFilters; total: number }) {
   const scroller = useRef<HTMLDivElement>(null);
   const items = useItems();
-  const total = lots.total ?? 0;
+  const names = useMemo(() => new Map(items.map(({ code, says }) => [code, says])), [items]);
   const [at, setAt] = useState(0);
   const goTo = useRef<number | null>(null);
   // What it returns is used in this component only, which nothing memoizes.
@@ -26,9 +27,7 @@ export function LotList({ lots }: { lots: LotRows }) {
     overscan: AHEAD,
   });
   const shown = virtual.getVirtualItems();
-  const last = shown.at(-1)?.index ?? 0;
-  const { want } = lots;
-  useEffect(() => want(Math.min(last + AHEAD, total - 1)));
+  const rowAt = useLotsAt(filters, shown[0]?.index ?? 0, shown.at(-1)?.index ?? 0);
   useEffect(() => {
     if (goTo.current === null) return;
     const link = scroller.current?.querySelector<HTMLElement>(`[data-index="${goTo.current}"] a`);
@@ -56,7 +55,7 @@ export function LotList({ lots }: { lots: LotRows }) {
     virtual.scrollToIndex(next);
   }
   return (
-    <div className="lot-list" role="table" aria-label="Lots, by code" aria-rowcount={total + 1}>
+    <div className="lot-list" role="table" aria-label="Lots" aria-rowcount={total + 1}>
       <div role="rowgroup">
         <div role="row" aria-rowindex={1} className="lot-row lot-head">
           {HEADS.map(({ head, num }) => (
@@ -71,7 +70,7 @@ export function LotList({ lots }: { lots: LotRows }) {
       <div className="lot-scroll" role="rowgroup" ref={scroller} onKeyDown={move}>
         <div role="presentation" style={{ height: virtual.getTotalSize(), position: 'relative' }}>
           {shown.map(({ index, start }) => {
-            const row = lots.rows[index];
+            const row = rowAt(index);
             return (
               <div
                 key={index}
@@ -86,12 +85,7 @@ export function LotList({ lots }: { lots: LotRows }) {
                     Reading …
                   </div>
                 ) : (
-                  <LotRow
-                    row={row}
-                    name={items.find(({ code }) => code === row.item)?.says ?? ''}
-                    tabIndex={index === at ? 0 : -1}
-                    onFocus={() => setAt(index)}
-                  />
+                  <LotRow row={row} name={names.get(row.item) ?? ''} tabIndex={index === at ? 0 : -1} place={index} onFocus={setAt} />
                 )}
               </div>
             );

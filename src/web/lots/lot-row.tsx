@@ -1,3 +1,4 @@
+import { memo } from 'react';
 import { Link } from 'wouter';
 import { parseQuantity } from '../../../shared/quantity.js';
 import { writtenDate } from '../../../shared/written.js';
@@ -16,25 +17,27 @@ export const HEADS: readonly { readonly head: string; readonly num?: boolean }[]
 ];
 
 /** The cells of a lot in the list. */
-export function LotRow({
+export const LotRow = memo(function LotRow({
   row,
   name,
   tabIndex,
   onFocus,
+  place,
 }: {
   row: View<'LotLineView'>;
   /** Of the item. */
   name: string;
   tabIndex: number;
-  onFocus: () => void;
+  onFocus: (place: number) => void;
+  place: number;
 }) {
   return (
     <>
       <div role="cell">
-        <Link href={`/lots/${encodeURIComponent(row.lot)}`} className="code lot-link" tabIndex={tabIndex} onFocus={onFocus}>
-          {row.lot}
+        <Link href={`/lots/${encodeURIComponent(row.lot)}`} className="lot-link" tabIndex={tabIndex} onFocus={() => onFocus(place)}>
+          <span className="code">{row.lot}</span>
+          <small>{localWritten(row.bornAt).split(',')[0]}</small>
         </Link>
-        <small>{localWritten(row.bornAt).split(',')[0]}</small>
       </div>
       <div role="cell">
         <span className="code">{row.item}</span>
@@ -54,4 +57,4 @@ export function LotRow({
       <div role="cell">{row.expiresOn === null ? <span className="quiet">does not</span> : writtenDate(row.expiresOn)}</div>
     </>
   );
-}
+});

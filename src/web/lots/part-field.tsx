@@ -12,7 +12,7 @@ import {
 import { writtenCount, writtenPieces } from '../../../shared/written.js';
 import { QuantityField, TextField } from '../design/fields.js';
 import { type Lot, spansOfFate, wholeMicro } from './lot.js';
-import { amount, amountOf, briefPieces } from './words.js';
+import { amount, amountOf, briefPieces, fateWords } from './words.js';
 
 /** What is meant by what stands in the field, or why it cannot be told. */
 function read(text: string, pieces: number): { spans: SpanSet } | { wrong: string } {
@@ -36,8 +36,8 @@ export interface PartFieldProps {
   readonly wholeIfEmpty?: boolean;
   /** Says what will be done to a part, as `will be scrapped`. */
   readonly says: string;
-  /** Where what can be done is limited to what is on hand. */
-  readonly onHandOnly?: boolean;
+  /** The fates that a part can be taken from, where that matters. */
+  readonly from?: readonly string[];
   /** For decisions that are on all of a bulk lot. */
   readonly bulkWhole?: boolean;
 }
@@ -55,13 +55,13 @@ function PiecesField({
   under = '',
   wholeIfEmpty = false,
   says,
-  onHandOnly = false,
+  from,
 }: PartFieldProps & { pieces: number }) {
   const [text, setText] = useState(formatSpans(selection.length > 0 ? selection : otherwise));
   const empty = text.trim() === '';
   const meant = empty ? { spans: wholeIfEmpty ? wholeLot(pieces) : [] } : read(text, pieces);
-  const onHand = spansOfFate(lot, 'on-hand');
-  const gone = onHandOnly && 'spans' in meant ? subtractSpans(meant.spans, onHand) : [];
+  const there = spansOfFate(lot, ...(from ?? []));
+  const gone = from !== undefined && 'spans' in meant ? subtractSpans(meant.spans, there) : [];
   return (
     <>
       <TextField
@@ -80,14 +80,16 @@ function PiecesField({
           `Name the pieces that ${says}.`
         ) : (
           <>
-            <strong>{writtenPieces(countPieces(meant.spans))}</strong> of {writtenCount(pieces)} of <code>{lot.lot}</code> {says}:{' '}
-            {briefPieces(meant.spans)}.
+            <strong>{writtenPieces(countPieces(meant.spans))}</strong> of {writtenCount(pieces)} of <code>{lot.lot}</code>
+            {countPieces(meant.spans) < pieces ? ` (${briefPieces(meant.spans)})` : ''} {says}.
             {countPieces(gone) > 0 ? (
               <>
                 {' '}
-                <span className="urgent">{writtenPieces(countPieces(gone))} of these are not on hand.</span>{' '}
-                <button type="button" className="plain" onClick={() => setText(formatSpans(intersectSpans(meant.spans, onHand)))}>
-                  Only those on hand
+                <span className="urgent">
+                  {writtenPieces(countPieces(gone))} of these are not {from?.map(fateWords).join(' or ')}.
+                </span>{' '}
+                <button type="button" className="plain" onClick={() => setText(formatSpans(intersectSpans(meant.spans, there)))}>
+                  Only those that are
                 </button>
               </>
             ) : null}

@@ -84,13 +84,7 @@ export function StockForm({ name, lot, selection, onClose, onDone }: ActionProps
       onKept={() => onDone('Kept on this device; it is sent when the server is back.')}
       onCancel={onClose}
     >
-      <PartField
-        lot={lot}
-        selection={selection}
-        otherwise={name === 'take-back' ? single : []}
-        says={says}
-        onHandOnly={from.length === 1 && from[0] === 'on-hand'}
-      />
+      <PartField lot={lot} selection={selection} otherwise={name === 'take-back' ? single : []} says={says} from={from} />
       {name === 'take-back' ? null : <From lot={lot} fates={from} />}
       <Own name={name} lot={lot} />
       <TextAreaField name="/reason" label="Reason" required rows={2} />

@@ -1,42 +1,28 @@
-import { keepPreviousData } from '@tanstack/react-query';
+import { keepPreviousData, useQueries } from '@tanstack/react-query';
 import { server, type View } from '../wire/client.js';
 import type { LotFilters } from './lot-filters.js';
 
-const PAGE = 200;
+const PAGE = 100;
 
-export interface LotRows {
-  /** How many lots match in all, or null while this is not known. */
-  readonly total: number | null;
-  /** Those read so far, in order. */
-  readonly rows: readonly View<'LotLineView'>[];
-  /** Makes sure that rows up to a place are read. */
-  readonly want: (upTo: number) => void;
-  readonly error: unknown;
-  readonly again: () => void;
-}
+const optionsOf = (filters: LotFilters, page: number) =>
+  server.queryOptions('get', '/api/lots', {
+    params: { query: { sort: '-bornAt' as const, ...filters, offset: page * PAGE, limit: PAGE } },
+  });
 
-/** Lots that match, read a page at a time as one comes to them. */
-export function useLotRows(filters: LotFilters): LotRows {
-  const query = server.useInfiniteQuery(
+/** The first of the lots that match, and how many match in all. */
+export function useFirstLots(filters: LotFilters) {
+  return server.useQuery(
     'get',
     '/api/lots',
-    { params: { query: { ...filters, limit: PAGE } } },
-    {
-      pageParamName: 'after',
-      initialPageParam: undefined,
-      getNextPageParam: (page: View<'LotListView'>) => (page.lots.length < PAGE ? undefined : page.lots.at(-1)?.lot),
-      placeholderData: keepPreviousData,
-    },
+    { params: { query: { sort: '-bornAt', ...filters, offset: 0, limit: PAGE } } },
+    { placeholderData: keepPreviousData },
   );
-  const pages = query.data?.pages ?? [];
-  const rows = pages.flatMap(({ lots }) => lots);
-  return {
-    total: pages[0]?.total ?? null,
-    rows,
-    want: (upTo) => {
-      if (upTo >= rows.length && query.hasNextPage && !query.isFetchingNextPage) void query.fetchNextPage();
-    },
-    error: query.error,
-    again: () => void query.refetch(),
-  };
+}
+
+/** The lots at places of the list, read by pages as one comes to them; undefined while it is read. */
+export function useLotsAt(filters: LotFilters, first: number, last: number): (place: number) => View<'LotLineView'> | undefined {
+  const from = Math.floor(first / PAGE);
+  const pages = Array.from({ length: Math.floor(last / PAGE) - from + 1 }, (_, i) => from + i);
+  const answers = useQueries({ queries: pages.map((page) => optionsOf(filters, page)) });
+  return (place) => answers[Math.floor(place / PAGE) - from]?.data?.lots[place % PAGE];
 }
