@@ -105,13 +105,24 @@ export function ChoiceField({
 
 /** A box to tick. */
 export function TickField({ label, hint, name, ...input }: FieldProps & ComponentProps<'input'>) {
-  const { id } = useFaults(name);
+  const { id, faults } = useFaults(name);
+  const described = [hint === undefined ? '' : `${id}-hint`, faults.length === 0 ? '' : `${id}-fault`].filter(Boolean).join(' ');
   return (
     <div className="field">
       <label className="check" htmlFor={id}>
-        <input type="checkbox" id={id} name={name} {...input} /> {label}
+        <input type="checkbox" id={id} name={name} {...input} aria-invalid={faults.length > 0} aria-describedby={described || undefined} />{' '}
+        {label}
       </label>
-      {hint === undefined ? null : <span className="hint">{hint}</span>}
+      {hint === undefined ? null : (
+        <span className="hint" id={`${id}-hint`}>
+          {hint}
+        </span>
+      )}
+      {faults.length === 0 ? null : (
+        <span className="fault" id={`${id}-fault`}>
+          {faults.map((fault) => fault.detail).join('; ')}
+        </span>
+      )}
     </div>
   );
 }

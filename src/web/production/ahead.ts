@@ -27,3 +27,14 @@ export function deviationsAhead(run: Run, asked: { item: string; want: Want | nu
       : []),
   ];
 }
+
+/** What would be otherwise than the recipe says if the run were closed now. @see docs/rules/production.md P-10, P-11 */
+export function closingDeviationsAhead(run: Run, nowMs: number): string[] {
+  const mixing = mixingNow(run);
+  return [
+    ...wantsOf(run)
+      .filter((want) => want.step !== null && ['none', 'short'].includes(reached(want)))
+      .map((want) => `step ${want.step} (${want.name}) is short`),
+    ...(mixing && mixing.until > nowMs ? [`${mixing.name} has not mixed for its ${mixing.minutes} minutes yet`] : []),
+  ];
+}

@@ -11,6 +11,7 @@ import { useCommand } from '../wire/use-command.js';
 import { deviationsAhead } from './ahead.js';
 import type { ChargeDrafting } from './charge-draft.js';
 import { ChargeMore } from './charge-more.js';
+import { nextUnits } from './fitting-list.js';
 import { standsAgainst } from './lot-against.js';
 import { amount, amountOf, type Lot, makesPieces, type Run } from './run.js';
 import { microIn, onHand, piecesIn, proposed, proposedFromPiece } from './take-from.js';
@@ -64,7 +65,7 @@ export function ChargeForm({
       from: values.maybe(`${AT}/from`),
       fromPiece: values.whole(`${AT}/fromPiece`),
       intoPieces: values.maybe(`${AT}/intoPieces`),
-      map: values.maybe(`${AT}/intoPieces`) !== undefined && values.on(`${AT}/map`) ? ('each' as const) : undefined,
+      map: values.maybe(`${AT}/intoPieces`) !== undefined && (want?.bySerial || values.on(`${AT}/map`)) ? ('each' as const) : undefined,
       mass: values.maybe(`${AT}/mass`),
       deviationReason: values.maybe(`${AT}/deviationReason`),
     };
@@ -109,7 +110,17 @@ export function ChargeForm({
             required
           />
         )}
-        {makesPieces(run, tracking) && run.kind !== 'rework' ? (
+        {want?.bySerial ? (
+          <TextField
+            name={`${AT}/intoPieces`}
+            label="Into units"
+            hint="One each, in this order."
+            value={field('intoPieces', nextUnits(run, lot.item, quantityMicro / MICRO))}
+            onChange={(event) => type('intoPieces', event.target.value)}
+            required
+            code
+          />
+        ) : makesPieces(run, tracking) && run.kind !== 'rework' ? (
           <TextField
             name={`${AT}/fromPiece`}
             label="In use from piece"
@@ -141,7 +152,7 @@ export function ChargeForm({
             rows={2}
           />
         ) : null}
-        <ChargeMore at={AT} run={run} lot={lot} field={field} type={type} tracking={tracking} />
+        <ChargeMore at={AT} run={run} lot={lot} field={field} type={type} pieces={makesPieces(run, tracking) && !want?.bySerial} />
         <div className="row">
           <button type="submit" className="primary big" disabled={command.busy}>
             {command.busy ? 'Sending …' : `Charge ${howMuch} of ${lot.lot}`}

@@ -1,5 +1,5 @@
 import { ChoiceField, QuantityField, TextField, TickField } from '../design/fields.js';
-import { type Lot, makesPieces, type Run } from './run.js';
+import type { Lot, Run } from './run.js';
 import { onHand } from './take-from.js';
 
 /** What is seldom said of a charge: the time, the place, the step, the pieces it went into. Open when something of it was typed. */
@@ -9,14 +9,15 @@ export function ChargeMore({
   lot,
   field,
   type,
-  tracking,
+  pieces,
 }: {
   at: string;
   run: Run;
   lot: Lot;
   field: (name: string, otherwise: string) => string;
   type: (name: string, text: string) => void;
-  tracking: string | undefined;
+  /** It makes pieces, and which of them it went into may be said here. */
+  pieces: boolean;
 }) {
   const wired = (name: string) => ({
     name: `${at}/${name}`,
@@ -58,7 +59,7 @@ export function ChargeMore({
         {lot.unit === 'each' || lot.unit === 'm' ? null : (
           <QuantityField label="Mass, where the item does not say it" unit="kg" {...wired('mass')} />
         )}
-        {makesPieces(run, tracking) ? (
+        {pieces ? (
           <>
             <TextField label="Into pieces" code hint="Pieces of the lot being made, as 5-17,40." {...wired('intoPieces')} />
             {lot.pieces === null ? null : <TickField name={`${at}/map`} label="One by one, in order" defaultChecked />}

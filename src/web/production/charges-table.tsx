@@ -43,7 +43,7 @@ export function ChargesTable({ run }: { run: Run }) {
                     charge.quantity === '0' ? (
                       'all went back'
                     ) : (
-                      <button type="button" className="plain" onClick={() => setBack(charge)} aria-label={`Put unused ${charge.lot} back`}>
+                      <button type="button" className="plain" onClick={() => setBack(charge)} aria-label={`Put back ${charge.lot}`}>
                         Put back
                       </button>
                     ),
@@ -84,11 +84,11 @@ function What({ charge }: { charge: RunCharge }) {
         </span>
       )}
       {charge.urgentReleases.length === 0 ? null : <span className="urgent"> · by urgent release {charge.urgentReleases.join(', ')}</span>}
-      {charge.deviations.map(({ detail }) => (
-        <div className="urgent" key={detail}>
-          {detail}: {charge.deviationReason}
+      {charge.deviations.length === 0 ? null : (
+        <div className="urgent">
+          {charge.deviations.map(({ detail }) => detail).join('; ')}. <span className="reason">Why: {charge.deviationReason}</span>
         </div>
-      ))}
+      )}
     </>
   );
 }

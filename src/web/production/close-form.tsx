@@ -6,17 +6,19 @@ import { CodeField } from '../design/code-field.js';
 import { CommandForm } from '../design/command-form.js';
 import { QuantityField, TextAreaField, TextField } from '../design/fields.js';
 import type { FormValues } from '../design/form-values.js';
-import { Notice, Section } from '../design/page.js';
+import { Caution, Notice, Section } from '../design/page.js';
 import { server, type View } from '../wire/client.js';
 import type { BodyOf } from '../wire/use-command.js';
+import { closingDeviationsAhead } from './ahead.js';
 import { closingFigures, weightsOf } from './closing-figures.js';
 import { CloseFitted, fittedBody } from './close-fitted.js';
 import { ClosePieces, weightsBody } from './close-pieces.js';
 import { Reconciliation } from './reconciliation.js';
 import { amountOf, type Run } from './run.js';
 import { microIn, piecesIn } from './take-from.js';
+import { usePlantClock } from './use-plant-clock.js';
 import { useDoing } from './use-doing.js';
-import { useTyped } from './use-typed.js';
+import { type Typed, useTyped } from './use-typed.js';
 
 type Body = BodyOf<'/api/runs/{run}/close'>;
 
@@ -121,18 +123,37 @@ export function CloseForm({ run, item, onDone }: { run: Run; item: View<'ItemVie
       {empty ? null : (
         <Section title="Before it is closed" note="what went in against what comes out">
           <Reconciliation run={run} figures={closingFigures(run, item, out)} out={out} limits={limits} />
-          {run.steps.length === 0 ? null : (
-            <TextAreaField
-              label="Reason, if a step has not had its quantity or its time"
-              hint="With a reason the deviation is recorded; without one the closing is refused."
-              rows={2}
-              {...typed.wired('/deviationReason')}
-            />
-          )}
+          <Otherwise run={run} typed={typed} />
           <WillDo run={run} howMuch={howMuch} rejected={rejected} location={typed.text('/location')} ready={quantityMicro > 0} />
         </Section>
       )}
     </CommandForm>
+  );
+}
+
+/** Steps that are short or have not mixed: closing takes a reason then, and the deviation stands in the record. */
+function Otherwise({ run, typed }: { run: Run; typed: Typed }) {
+  const deviations = closingDeviationsAhead(run, usePlantClock(5000));
+  if (run.steps.length === 0) return null;
+  return (
+    <>
+      {deviations.length === 0 ? null : (
+        <Caution>
+          <p>This is otherwise than {run.recipe} says:</p>
+          <ul>
+            {deviations.map((deviation) => (
+              <li key={deviation}>{deviation}</li>
+            ))}
+          </ul>
+        </Caution>
+      )}
+      <TextAreaField
+        label={deviations.length === 0 ? 'Reason, should a step not have had its quantity or its time' : 'Why it is closed all the same'}
+        hint="With a reason the deviation is recorded; without one the closing is refused."
+        rows={2}
+        {...typed.wired('/deviationReason')}
+      />
+    </>
   );
 }
 

@@ -27,8 +27,8 @@ export function ClosedRun({ run }: { run: Run }) {
   return (
     <>
       <Section title="What came out" note={`closed by ${run.closedBy}`}>
+        {result === null || figuresOf(run).length === 0 ? null : <Facts facts={figuresOf(run)} />}
         <Made run={run} />
-        {result === null ? null : <Facts facts={figuresOf(run)} />}
         {result?.rejected ? (
           <p>
             Rejected: pieces <code>{result.rejected}</code>, {result.rejectReason}.
@@ -39,11 +39,11 @@ export function ClosedRun({ run }: { run: Run }) {
             <p>Nobody said which piece holds which lot of {result.unsure.join(', ')}: each of them may be in any piece.</p>
           </Notice>
         ) : null}
-        {result?.deviations.map(({ detail }) => (
-          <p className="urgent" key={detail}>
-            {detail}: {result.deviationReason}
+        {!result || result.deviations.length === 0 ? null : (
+          <p className="urgent">
+            {result.deviations.map(({ detail }) => detail).join('; ')}. <span className="reason">Why: {result.deviationReason}</span>
           </p>
-        ))}
+        )}
         {result?.note ? <p>{result.note}</p> : null}
         <Balance run={run} />
       </Section>

@@ -9,7 +9,7 @@ import type { Run } from './run.js';
 export function Explain({ run }: { run: Run }) {
   const mayExplain = useMay('operator', 'quality', 'administrator');
   return (
-    <Section title="To explain" note="a yield outside its limits stays open until somebody says why">
+    <Section title={run.toExplain ? 'To explain' : 'Explained'} note="a yield outside its limits stays open until somebody says why">
       {run.investigations.map(({ what, detail, explanation, explainedBy, explainedSeq }) =>
         explanation === null ? (
           <div key={what}>

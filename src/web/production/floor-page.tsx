@@ -36,7 +36,7 @@ export function FloorPage() {
           <Link className="button primary big" href="/production/start">
             Start a run
           </Link>
-        ) : null
+        ) : undefined
       }
     >
       <Answered query={open} what="what runs">

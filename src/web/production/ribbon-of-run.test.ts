@@ -60,6 +60,11 @@ describe('the ribbon of a run', () => {
     ]);
   });
 
+  it('is empty while nobody knows how many pieces there are', () => {
+    const filling = run({ planned: null, charges: [charge('CAN', 'P-1')] });
+    expect(ribbonOfRun(filling)).toEqual({ pieces: 0, above: [], below: [] });
+  });
+
   it('has as many pieces as came out once it is closed', () => {
     expect(piecesOf(run({ yields: { pieces: 8 } }))).toBe(8);
     expect(ribbonOfRun(run({ yields: { pieces: 8 }, result: { rejected: '3' } })).above[0]?.parts[0]?.spans).toEqual([[3, 3]]);

@@ -55,6 +55,7 @@ function stripOf(run: Run, item: string, pieces: number, changeovers: readonly C
  * @param rejected pieces about to be rejected; left out, those that were
  */
 export function ribbonOfRun(run: Run, more: readonly Changeover[] = [], rejected?: SpanSet, pieces = piecesOf(run)): RibbonInput {
+  if (pieces < 1) return { pieces: 0, above: [], below: [] };
   const out = intersectSpans(rejected ?? (run.result?.rejected ? parseSpans(run.result.rejected) : []), wholeLot(pieces));
   const items = [...new Set([...run.components.map(({ item }) => item), ...run.charges.map(({ item }) => item)])];
   const below = items.map((item) => stripOf(run, item, pieces, [...run.changeovers, ...more])).filter(({ parts }) => parts.length > 0);

@@ -44,6 +44,7 @@ export function RunPage({ code }: { code: string }) {
 function RunRecord({ run }: { run: Run }) {
   const open = run.state === 'open';
   const mayWork = useMay('operator', 'administrator');
+  const mayCorrect = useMay('operator', 'quality', 'administrator');
   const tracking = useItemOf(run.item)?.tracking;
   const wants = run.steps.length + run.components.length > 0;
   return (
@@ -57,12 +58,13 @@ function RunRecord({ run }: { run: Run }) {
       stamps={open ? <Stamp word="Running" /> : run.toExplain ? <Stamp word="To explain" /> : null}
       sub={<Said run={run} />}
       facts={useFacts(run)}
-      actions={open || !mayWork ? null : <CorrectLink run={run} />}
+      actions={open || !mayCorrect || run.lot === null ? undefined : <CorrectLink run={run} />}
     >
       <div className="floor">
         {open && mayWork ? <Work run={run} /> : null}
+        {run.toExplain ? <Explain run={run} /> : null}
         {open ? null : <ClosedRun run={run} />}
-        {run.investigations.length === 0 ? null : <Explain run={run} />}
+        {run.toExplain || run.investigations.length === 0 ? null : <Explain run={run} />}
         {wants ? (
           <Section title={run.recipe === null ? 'Components' : 'Steps'} note={`by ${run.recipe ?? run.bom}`}>
             <Steps run={run} />
@@ -79,12 +81,11 @@ function RunRecord({ run }: { run: Run }) {
   );
 }
 
-const CorrectLink = ({ run }: { run: Run }) =>
-  run.lot === null ? null : (
-    <Link className="button" href={`/production/runs/${encodeURIComponent(run.run)}/correct`}>
-      Put its record right
-    </Link>
-  );
+const CorrectLink = ({ run }: { run: Run }) => (
+  <Link className="button" href={`/production/runs/${encodeURIComponent(run.run)}/correct`}>
+    Put its record right
+  </Link>
+);
 
 function Said({ run }: { run: Run }) {
   return (
@@ -107,7 +108,7 @@ function useFacts(run: Run): Fact[] {
   const lasted = (run.finishedAt === null ? now : msOf(run.finishedAt)) - msOf(run.startedAt);
   const mass = run.charges.reduce((sum, charge) => sum + parseQuantity(charge.mass), 0);
   return [
-    { label: 'Planned', value: run.planned === null ? '–' : amount(run.planned, run.unit) },
+    { label: 'Planned', value: run.planned === null ? (run.recipe === null ? '–' : 'as the recipe') : amount(run.planned, run.unit) },
     mass > 0
       ? { label: 'Charged', value: amount(formatQuantity(mass), 'kg') }
       : { label: 'Charges', value: run.charges.filter(({ quantity }) => quantity !== '0').length },

@@ -15,11 +15,14 @@ export function RunRibbon({ run }: { run: Run }) {
   const [trying, setTrying] = useState<{ item: string; lot: string; fromPiece: number } | null>(null);
   const maySet = useMay('operator', 'administrator') && run.state === 'open';
   const input = useMemo(() => ribbonOfRun(run, trying === null ? [] : [trying]), [run, trying]);
-  if (pieces === 0) {
+  if (pieces === 0 || input.below.length === 0) {
     return (
       <Section title="Which pieces hold what">
         <Empty>
-          <p>Once it is known how many pieces are made, this is the ribbon of them: which lot of each component is in which piece.</p>
+          <p>
+            Once something is charged and it is known how many pieces are planned, this is their ribbon: which lot of each component is in
+            which piece.
+          </p>
         </Empty>
       </Section>
     );

@@ -51,7 +51,7 @@ export function StartForm({
   function body(values: FormValues): BodyOf<'/api/runs'> {
     const note = values.maybe('/note');
     const clearance = {
-      confirmed: values.on('/clearance/confirmed'),
+      confirmed: values.on('/clearance'),
       checkedBy: values.text('/clearance/checkedBy'),
       note: values.maybe('/clearance/note'),
     };
@@ -221,7 +221,7 @@ function Clearance({ person, typed }: { person: string; typed: Typed }) {
     <fieldset className="sheet form">
       <legend>Line clearance</legend>
       <TickField
-        name="/clearance/confirmed"
+        name="/clearance"
         label="The line was checked clear of the product before, its labels and its material"
         hint="Filling and building do not begin without it."
       />

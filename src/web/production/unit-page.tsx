@@ -1,5 +1,6 @@
 import { Link } from 'wouter';
-import { localWritten } from '../app/clock.js';
+import { localWritten, plantInstant } from '../app/clock.js';
+import { useSession } from '../app/session.js';
 import { Answered } from '../design/answered.js';
 import { LedgerTable } from '../design/ledger-table.js';
 import { Page, Section } from '../design/page.js';
@@ -23,6 +24,7 @@ export function UnitPage({ item, serial }: { item: string; serial: string }) {
 
 function BuildRecord({ record }: { record: Record }) {
   const design = useDesign(record);
+  const { plant } = useSession();
   const rows = builtRows(design?.lines ?? [], record.asBuilt, record.asIs);
   return (
     <Page
@@ -43,7 +45,7 @@ function BuildRecord({ record }: { record: Record }) {
       facts={[
         { label: 'Parts', value: record.asIs.length },
         { label: 'Replaced', value: record.replaced.length, warn: record.replaced.length > 0 },
-        { label: 'It is', value: record.place },
+        { label: 'It is', value: placeInWords(record.place) },
       ]}
       actions={
         <button type="button" onClick={() => window.print()}>
@@ -51,6 +53,9 @@ function BuildRecord({ record }: { record: Record }) {
         </button>
       }
     >
+      <p className="only-print">
+        {plant}, build record, printed {localWritten(plantInstant())}
+      </p>
       <div className="floor build-record">
         <Section
           title="As designed, as built, as it is"
@@ -120,13 +125,19 @@ function BuildRecord({ record }: { record: Record }) {
             On its label: <q>{record.label}</q>
           </p>
         )}
-        <p className="quiet">
+        <p className="quiet no-print">
           <Link href={`/trace?item=${encodeURIComponent(record.item)}&serial=${encodeURIComponent(record.serial)}`}>Trace this unit</Link>
         </p>
       </div>
     </Page>
   );
 }
+
+/** `on-hand FG-1` as people say it: the fate, and where. */
+const placeInWords = (place: string): string => {
+  const [fate = '', ...where] = place.split(' ');
+  return `${fate.replaceAll('-', ' ')}${where.length === 0 ? '' : fate === 'on-hand' ? ` at ${where.join(' ')}` : `, ${where.join(' ')}`}`;
+};
 
 /** The bill of materials the unit's run followed, in the revision of that day. */
 function useDesign({ run }: Record): View<'BomView'> | null {

@@ -67,7 +67,7 @@ function VesselRecord({ content, name, capacity }: { content: Content; name: str
           <Link className="button primary big" href={`/production/start?kind=mixing&vessel=${encodeURIComponent(vessel)}`}>
             Start a batch here
           </Link>
-        ) : null
+        ) : undefined
       }
     >
       <div className="floor">

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { MICRO } from '../../../shared/quantity.js';
-import { deviationsAhead } from './ahead.js';
+import { closingDeviationsAhead, deviationsAhead } from './ahead.js';
 import type { Run, RunCharge, RunStep } from './run.js';
 import { mixingNow, nextWant, reached, reachedInWords, wantOf, wantsOf } from './wants.js';
 
@@ -92,5 +92,14 @@ describe('what would be a deviation', () => {
       nowMs: Date.parse(at),
     });
     expect(found).toEqual(['step 2 (oil) is charged already, and comes after this one']);
+  });
+
+  it('names at closing what is short and what has not mixed', () => {
+    expect(closingDeviationsAhead(run, Date.parse(at))).toEqual([
+      'step 2 (oil) is short',
+      'step 3 (dye) is short',
+      'wax has not mixed for its 10 minutes yet',
+    ]);
+    expect(closingDeviationsAhead(mixingRun([step(1, 'WAX', { charged: '100' })]), 0)).toEqual([]);
   });
 });
