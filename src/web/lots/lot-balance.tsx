@@ -1,5 +1,5 @@
 import { parseQuantity } from '../../../shared/quantity.js';
-import { LedgerTable } from '../design/ledger-table.js';
+import { type Column, LedgerTable } from '../design/ledger-table.js';
 import { Section } from '../design/page.js';
 import { type Kind, Refer } from '../design/refer.js';
 import { type Lot, whereItIs, wholeMicro } from './lot.js';
@@ -34,27 +34,35 @@ export function LotBalance({ lot }: { lot: Lot }) {
         caption="Where every part of the lot is"
         rows={lot.places}
         rowKey={({ fate, at, pieces }) => `${fate} ${at} ${pieces}`}
-        columns={[
-          { head: 'What became of it', cell: ({ fate }) => fateWords(fate) },
-          { head: 'Where', cell: ({ fate, at }) => <At fate={fate} at={at} /> },
-          {
-            head: 'Customer',
-            cell: ({ customer, customerName }) =>
-              customer === null ? (
-                ''
-              ) : (
-                <>
-                  <Refer kind="customer" code={customer} /> {customerName}
-                </>
-              ),
-          },
-          { head: 'Pieces', cell: ({ pieces }) => (pieces === null ? '' : briefPieces(spansIn(pieces))) },
-          { head: 'Quantity', num: true, cell: ({ quantity }) => amountOf(quantity, lot.unit) },
-        ]}
+        columns={columnsOf(lot)}
       />
       <Uses lot={lot} />
     </Section>
   );
+}
+
+/** Columns that have nothing to say of this lot are left out. */
+function columnsOf(lot: Lot): Column<Lot['places'][number]>[] {
+  const all: (Column<Lot['places'][number]> | null)[] = [
+    { head: 'What became of it', cell: ({ fate }) => fateWords(fate) },
+    { head: 'Where', cell: ({ fate, at }) => <At fate={fate} at={at} /> },
+    lot.places.every(({ customer }) => customer === null)
+      ? null
+      : {
+          head: 'Customer',
+          cell: ({ customer, customerName }) =>
+            customer === null ? (
+              ''
+            ) : (
+              <>
+                <Refer kind="customer" code={customer} /> {customerName}
+              </>
+            ),
+        },
+    lot.pieces === null ? null : { head: 'Pieces', cell: ({ pieces }) => (pieces === null ? '' : briefPieces(spansIn(pieces))) },
+    { head: 'Quantity', num: true, cell: ({ quantity }) => amountOf(quantity, lot.unit) },
+  ];
+  return all.filter((column) => column !== null);
 }
 
 /** What runs took, set against what links say went into what they made. */

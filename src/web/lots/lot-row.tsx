@@ -1,6 +1,7 @@
 import { memo } from 'react';
 import { Link } from 'wouter';
 import { parseQuantity } from '../../../shared/quantity.js';
+import { wholeLot } from '../../../shared/spans.js';
 import { writtenDate } from '../../../shared/written.js';
 import { localWritten } from '../app/clock.js';
 import type { View } from '../wire/client.js';
@@ -43,8 +44,8 @@ export const LotRow = memo(function LotRow({
         <span className="code">{row.item}</span>
         <small>{name}</small>
       </div>
-      <div role="cell">
-        <StampsInList stamps={row.stamps} pieces={row.pieces} unit={row.unit} />
+      <div role="cell" className="lot-stamps">
+        <StampsInList stamps={row.stamps} of={row.pieces === null ? null : wholeLot(row.pieces)} unit={row.unit} />
       </div>
       <div role="cell" className="num">
         {amount(parseQuantity(row.quantity), row.unit)}

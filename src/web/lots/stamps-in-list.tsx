@@ -1,4 +1,4 @@
-import { countPieces, subtractSpans, wholeLot } from '../../../shared/spans.js';
+import { countPieces, type SpanSet, subtractSpans } from '../../../shared/spans.js';
 import { writtenCount } from '../../../shared/written.js';
 import { Stamp } from '../design/stamp.js';
 import type { View } from '../wire/client.js';
@@ -7,16 +7,15 @@ import { amountOf, spansIn } from './words.js';
 type Stamped = View<'StampView'>;
 
 /**
- * The stamps of a lot in a line of a list: a word that is on all of what is left of the lot is stamped, one on a part is written with how
- * much it is.
+ * The stamps of a lot in a line of a list: a word that is on all of what is left is stamped, one on a part is written with how much it is.
+ * @param of the pieces that the line is about, null for a bulk lot
  */
-export function StampsInList({ stamps, pieces, unit }: { stamps: readonly Stamped[]; pieces: number | null; unit: string }) {
+export function StampsInList({ stamps, of, unit }: { stamps: readonly Stamped[]; of: SpanSet | null; unit: string }) {
   const scrapped = spansIn(stamps.find(({ stamp }) => stamp === 'SCRAPPED')?.pieces);
-  const left = pieces === null ? [] : subtractSpans(wholeLot(pieces), scrapped);
   const isWhole = ({ stamp, pieces: on, quantity }: Stamped): boolean => {
     if (quantity !== null) return false;
-    if (on === null || pieces === null) return true;
-    return countPieces(subtractSpans(stamp === 'SCRAPPED' ? wholeLot(pieces) : left, spansIn(on))) === 0;
+    if (on === null || of === null) return true;
+    return subtractSpans(stamp === 'SCRAPPED' ? of : subtractSpans(of, scrapped), spansIn(on)).length === 0;
   };
   return (
     <span className="list-stamps">

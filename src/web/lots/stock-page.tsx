@@ -1,5 +1,5 @@
 import { useLocation, useSearch } from 'wouter';
-import { MICRO, parseQuantity } from '../../../shared/quantity.js';
+import { parseQuantity } from '../../../shared/quantity.js';
 import { writtenCount, writtenDate } from '../../../shared/written.js';
 import { localDate } from '../app/clock.js';
 import { Answered } from '../design/answered.js';
@@ -61,9 +61,11 @@ export function StockPage() {
               <p>Nothing is on hand here. What a delivery or a run brings stands at its location until it is used, shipped or scrapped.</p>
             </Empty>
           ) : (
-            byItem(lines).map(([code, of]) => (
-              <ItemStock key={code} item={code} name={items.find((one) => one.code === code)?.says ?? ''} lines={of} />
-            ))
+            <div className="stock-items">
+              {byItem(lines).map(([code, of]) => (
+                <ItemStock key={code} item={code} name={items.find((one) => one.code === code)?.says ?? ''} lines={of} />
+              ))}
+            </div>
           )}
         </Page>
       )}
@@ -99,7 +101,10 @@ function ItemStock({ item, name, lines }: { item: string; name: string; lines: r
             head: 'Expires',
             cell: ({ expiresOn }) => (expiresOn === null ? <span className="quiet">does not</span> : writtenDate(expiresOn)),
           },
-          { head: 'Status', cell: (line) => <StampsInList stamps={line.stamps} pieces={onlyPieces(line)} unit={line.unit} /> },
+          {
+            head: 'Status',
+            cell: (line) => <StampsInList stamps={line.stamps} of={line.pieces === null ? null : spansIn(line.pieces)} unit={line.unit} />,
+          },
           { head: 'Pieces', cell: ({ pieces }) => (pieces === null ? '' : briefPieces(spansIn(pieces))) },
           { head: 'Quantity', num: true, cell: ({ quantity }) => amountOf(quantity, unit) },
         ]}
@@ -107,9 +112,6 @@ function ItemStock({ item, name, lines }: { item: string; name: string; lines: r
     </Section>
   );
 }
-
-/** How many numbered pieces stand here: stamps of a line are those of its own pieces. */
-const onlyPieces = ({ pieces, quantity }: Line): number | null => (pieces === null ? null : parseQuantity(quantity) / MICRO);
 
 function Choose({
   label,
