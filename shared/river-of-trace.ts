@@ -26,13 +26,20 @@ export const riverCustomerId = (customer: string): string => `customer ${custome
  * @throws QuantityFault when a quantity is no decimal number
  */
 export function riverOfTrace({ lots, links, parts }: TraceFlow): RiverGraph {
-  const known = new Map(lots.map((lot) => [lot.lot, lot]));
+  const nodes = lots.map(lotNode);
+  const known = new Map(lots.map((lot, i): [string, KnownLot] => [lot.lot, { lot, id: nodes[i]!.id }]));
   const bands = links.flatMap((link) => {
     const [from, to] = [known.get(link.from), known.get(link.to)];
     return from === undefined || to === undefined ? [] : bandsOf(link, from, to);
   });
   const ends = endsOf(parts, known);
-  return { nodes: [...lots.map(lotNode), ...ends.nodes], links: [...bands, ...ends.links] };
+  return { nodes: [...nodes, ...ends.nodes], links: [...bands, ...ends.links] };
+}
+
+/** A lot and its node's id, the same text for every link: ids that are looked up often should not be written anew each time. */
+interface KnownLot {
+  readonly lot: FlowLot;
+  readonly id: string;
 }
 
 function lotNode(lot: FlowLot): RiverNode {
@@ -68,19 +75,18 @@ const sideOf = (lot: FlowLot, span: FlowLink['fromSpan']): SpanSet | null =>
   lot.spans === null ? null : intersectSpans(lot.spans, spanOf(span));
 
 /** One band, or two where only some pieces of the link are affected. */
-function bandsOf(link: FlowLink, from: FlowLot, to: FlowLot): RiverLink[] {
-  const ends = { source: riverLotId(from.lot), target: riverLotId(to.lot) };
+function bandsOf(link: FlowLink, { lot: from, id }: KnownLot, { lot: to, id: target }: KnownLot): RiverLink[] {
+  const ends = { source: id, target };
   const value = link.toSpan === null ? bulkWidth(link, from) : (link.toSpan[1] - link.toSpan[0] + 1) * to.widthPerUnit;
   if (!from.affected || !to.affected) return [{ ...ends, value, affected: false }];
-  const source = sideOf(from, link.fromSpan);
-  const target = sideOf(to, link.toSpan);
-  if (source === null || target === null || link.map === 'all' || link.fromSpan === null || link.toSpan === null) {
-    return [{ ...ends, value, affected: source?.length !== 0 && target?.length !== 0 }];
+  const [given, taken] = [sideOf(from, link.fromSpan), sideOf(to, link.toSpan)];
+  if (given === null || taken === null || link.map === 'all' || link.fromSpan === null || link.toSpan === null) {
+    return [{ ...ends, value, affected: given?.length !== 0 && taken?.length !== 0 }];
   }
   const shift = link.toSpan[0] - link.fromSpan[0];
   const reached = intersectSpans(
-    source.map(([first, last]): Span => [first + shift, last + shift]),
-    target,
+    given.map(([first, last]): Span => [first + shift, last + shift]),
+    taken,
   );
   const part = countPieces(reached) / (link.toSpan[1] - link.toSpan[0] + 1);
   return [
@@ -102,13 +108,15 @@ interface End {
 }
 
 /** Customers and places: where parts of affected lots are now. What was consumed is a link already. */
-function endsOf(parts: readonly FlowPart[], known: ReadonlyMap<string, FlowLot>): { nodes: RiverNode[]; links: RiverLink[] } {
+function endsOf(parts: readonly FlowPart[], known: ReadonlyMap<string, KnownLot>): { nodes: RiverNode[]; links: RiverLink[] } {
   const ends = new Map<string, End>();
   const links: RiverLink[] = [];
   for (const part of parts) {
-    const lot = known.get(part.lot);
+    const source = known.get(part.lot);
+    if (source === undefined || part.fate === 'consumed') continue;
+    const { lot, id } = source;
     const allMicro = parseQuantity(part.quantity);
-    if (lot === undefined || part.fate === 'consumed' || allMicro <= 0) continue;
+    if (allMicro <= 0) continue;
     const hit = (parseQuantity(part.affectedQuantity) / MICRO) * lot.widthPerUnit;
     const all = (allMicro / MICRO) * lot.widthPerUnit;
     const node = endNode(part);
@@ -118,7 +126,7 @@ function endsOf(parts: readonly FlowPart[], known: ReadonlyMap<string, FlowLot>)
     end.allWidth += all;
     const unit = lot.pieces === null ? lot.unit : 'pieces';
     end.micro.set(unit, (end.micro.get(unit) ?? 0) + allMicro);
-    const link = { source: riverLotId(lot.lot), target: node.id };
+    const link = { source: id, target: end.node.id };
     if (hit > 0) links.push({ ...link, value: hit, affected: true });
     if (hit < all) links.push({ ...link, value: all - hit, affected: false });
   }

@@ -44,6 +44,8 @@ export interface FoldedRiver {
 }
 
 type KeyOf = (node: RiverNode) => readonly (string | number)[];
+/** Between the parts of a key; no kind, unit or date has a line break. */
+const BREAK = '\n';
 
 function touch({ affectedShare }: RiverNode): string {
   return affectedShare === null ? 'unknown' : affectedShare > 0 ? 'affected' : 'clean';
@@ -81,7 +83,7 @@ function groupsAt(key: KeyOf, nodes: readonly RiverNode[], keep: ReadonlySet<str
   const groups = new Map<string, RiverNode[]>();
   for (const node of nodes) {
     if (keep.has(node.id)) continue;
-    const name = JSON.stringify(key(node));
+    const name = key(node).join(BREAK);
     const group = groups.get(name);
     if (group === undefined) groups.set(name, [node]);
     else group.push(node);

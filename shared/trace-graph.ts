@@ -52,27 +52,27 @@ export function isEnd(node: RiverNode): boolean {
   return node.layer === 'customer' || node.layer === 'whereabouts';
 }
 
-type Joined = [clean?: Flow, affected?: Flow];
-
-const inCodeOrder = <Value>(map: ReadonlyMap<string, Value>): [string, Value][] => [...map].toSorted(([a], [b]) => byCodeUnits(a, b));
+/** The place of every id among those that flows name, in the order of code units. */
+function ranksOf(flows: readonly Flow[]): Map<string, number> {
+  const ids = new Set<string>();
+  for (const { source, target } of flows) ids.add(source).add(target);
+  return new Map([...ids].toSorted(byCodeUnits).map((id, rank) => [id, rank]));
+}
 
 /**
- * Joins flows of the same ends and colour; the order of the result does not depend on that of the input. Ends are looked up and not
- * written together as keys: there are tens of thousands of flows, and this is done several times a drawing.
+ * Joins flows of the same ends and colour; the order of the result does not depend on that of the input. Ends are numbered, not written
+ * together as keys: there are tens of thousands of flows, and this is done several times a drawing.
  */
-export function mergeFlows(flows: Iterable<Flow>): Flow[] {
-  const bySource = new Map<string, Map<string, Joined>>();
+export function mergeFlows(flows: readonly Flow[]): Flow[] {
+  const ranks = ranksOf(flows);
+  const rank = (id: string): number => ranks.get(id) ?? 0;
+  const merged = new Map<number, Flow>();
   for (const flow of flows) {
-    const byTarget = bySource.get(flow.source) ?? new Map<string, Joined>();
-    if (byTarget.size === 0) bySource.set(flow.source, byTarget);
-    const joined = byTarget.get(flow.target) ?? [];
-    if (joined.length === 0) byTarget.set(flow.target, joined);
-    const colour = flow.affected ? 1 : 0;
-    const known = joined[colour];
-    joined[colour] = known === undefined ? flow : { ...known, value: known.value + flow.value, count: known.count + flow.count };
+    const key = (rank(flow.source) * ranks.size + rank(flow.target)) * 2 + (flow.affected ? 1 : 0);
+    const known = merged.get(key);
+    merged.set(key, known === undefined ? flow : { ...known, value: known.value + flow.value, count: known.count + flow.count });
   }
-  const ordered = inCodeOrder(bySource).flatMap(([, byTarget]) => inCodeOrder(byTarget).flatMap(([, joined]) => joined));
-  return ordered.filter((flow) => flow !== undefined);
+  return Array.from(Float64Array.from(merged.keys()).sort(), (key) => merged.get(key)).filter((flow) => flow !== undefined);
 }
 
 /**
@@ -86,7 +86,8 @@ export function orderGraph(graph: RiverGraph): { nodes: RiverNode[]; flows: Flow
     ids.add(id);
   }
   for (const { source, target, value } of graph.links) {
-    for (const end of [source, target]) if (!ids.has(end)) throw new RangeError(`a link of the river names ${end}, which is no node`);
+    const unknown = ids.has(source) ? (ids.has(target) ? null : target) : source;
+    if (unknown !== null) throw new RangeError(`a link of the river names ${unknown}, which is no node`);
     if (!(value >= 0 && Number.isFinite(value))) throw new RangeError(`the link from ${source} to ${target} has no width: ${value}`);
   }
   return {

@@ -1,4 +1,4 @@
-import { useDeferredValue, useMemo, useState } from 'react';
+import { memo, useDeferredValue, useMemo, useState } from 'react';
 import type { Consignee, TraceAnswer, TracedShipment } from '../../../shared/api/trace.js';
 import { parseQuantity } from '../../../shared/quantity.js';
 import { riverCustomerId } from '../../../shared/river-of-trace.js';
@@ -9,6 +9,8 @@ import { Refer } from '../design/refer.js';
 import type { Views } from './views.js';
 
 const STEP = 50;
+/** Of a consignee who got more, the rest of the shipments is shown on demand. */
+const FIRST = 12;
 
 /** Who was sent affected goods, with every shipment. */
 export function ConsigneesTable({ answer, views }: { answer: TraceAnswer; views: Views }) {
@@ -52,15 +54,30 @@ export function ConsigneesTable({ answer, views }: { answer: TraceAnswer; views:
   );
 }
 
-function Shipments({ shipments, units }: { shipments: readonly TracedShipment[]; units: ReadonlyMap<string, string> }) {
+const Shipments = memo(function Shipments({
+  shipments,
+  units,
+}: {
+  shipments: readonly TracedShipment[];
+  units: ReadonlyMap<string, string>;
+}) {
+  const [all, setAll] = useState(shipments.length <= FIRST);
+  const shown = all ? shipments : shipments.slice(0, FIRST);
   return (
     <ul className="trace-plain-list">
-      {shipments.map(({ shipment, at, lot, spans, quantity }) => (
+      {shown.map(({ shipment, at, lot, spans, quantity }) => (
         <li key={`${shipment} ${lot}`}>
           <Refer kind="shipment" code={shipment} /> {writtenDate(at)}: <code>{lot}</code>{' '}
           {spans === null ? writtenQuantity(parseQuantity(quantity), units.get(lot) ?? '') : writtenSpans(spans)}
         </li>
       ))}
+      {all ? null : (
+        <li>
+          <button type="button" className="plain" onClick={() => setAll(true)}>
+            All {writtenCount(shipments.length)} lines of shipments
+          </button>
+        </li>
+      )}
     </ul>
   );
-}
+});

@@ -115,10 +115,12 @@ export interface ScopeFigures {
 }
 
 /** Both scopes, the origins included: conservatively these are whole lots too. */
-export function scopesOf(answer: TraceAnswer): { readonly narrow: ScopeFigures; readonly conservative: ScopeFigures } | null {
+export function scopesOf(
+  answer: TraceAnswer,
+  { lots, pieces }: TraceFigures,
+): { readonly narrow: ScopeFigures; readonly conservative: ScopeFigures } | null {
   const { conservative, origin, flow, totals } = answer;
   if (conservative === undefined) return null;
-  const { lots, pieces } = figuresOf(answer);
   const whole = new Map((flow?.lots ?? []).map((lot) => [lot.lot, lot.pieces ?? 0]));
   const all = new Map([
     ...conservative.lots.map(({ lot, affectedPieces }): [string, number] => [lot, affectedPieces ?? 0]),

@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { memo, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { TraceAnswer } from '../../../shared/api/trace.js';
 import { writtenCount } from '../../../shared/written.js';
@@ -10,11 +10,19 @@ import { Caution, Section } from '../design/page.js';
 import { Refer } from '../design/refer.js';
 import { Stamp } from '../design/stamp.js';
 import { server } from '../wire/client.js';
-import { figuresOf, writtenWhole } from './figures.js';
+import { type TraceFigures, writtenWhole } from './figures.js';
 import { addressOf, originWords, type Question, recallOrigin } from './question.js';
 
 /** What has been found becomes the scope of a recall, or of a drill, frozen at the entry that is shown. */
-export function OpenRecall({ question, answer }: { question: Question; answer: TraceAnswer }) {
+export const OpenRecall = memo(function OpenRecall({
+  question,
+  answer,
+  figures,
+}: {
+  question: Question;
+  answer: TraceAnswer;
+  figures: TraceFigures;
+}) {
   const may = useMay('quality', 'recall-lead');
   const [opening, setOpening] = useState(false);
   return (
@@ -37,7 +45,7 @@ export function OpenRecall({ question, answer }: { question: Question; answer: T
           {!may ? (
             <p className="quiet">Quality or the recall lead opens a recall from this.</p>
           ) : opening ? (
-            <RecallForm question={question} answer={answer} onCancel={() => setOpening(false)} />
+            <RecallForm question={question} answer={answer} scope={figures} onCancel={() => setOpening(false)} />
           ) : (
             <button type="button" className="danger" onClick={() => setOpening(true)}>
               Open a recall from this
@@ -47,7 +55,7 @@ export function OpenRecall({ question, answer }: { question: Question; answer: T
       )}
     </Section>
   );
-}
+});
 
 /** Recalls whose latest scope starts from one of the same lots. */
 function RecallsOfThis({ answer }: { answer: TraceAnswer }) {
@@ -74,10 +82,19 @@ const TYPES = [
   { value: 'stock-recovery', says: 'Stock recovery: nothing has left the plant’s control' },
 ];
 
-function RecallForm({ question, answer, onCancel }: { question: Question; answer: TraceAnswer; onCancel: () => void }) {
+function RecallForm({
+  question,
+  answer,
+  scope,
+  onCancel,
+}: {
+  question: Question;
+  answer: TraceAnswer;
+  scope: TraceFigures;
+  onCancel: () => void;
+}) {
   const [, go] = useLocation();
   const [practice, setPractice] = useState<string>('');
-  const scope = figuresOf(answer);
   const { consignees } = answer.totals;
   const { seq } = answer.asKnownAt;
   const what = practice === 'true' ? 'drill' : 'recall';

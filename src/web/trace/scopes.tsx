@@ -1,11 +1,12 @@
-import { useState } from 'react';
+import { memo, useMemo, useState } from 'react';
 import type { NarrowedLot, TraceAnswer } from '../../../shared/api/trace.js';
 import { writtenCount, writtenPieces, writtenSpans } from '../../../shared/written.js';
 import { LedgerTable } from '../design/ledger-table.js';
 import { Section } from '../design/page.js';
 import { Refer } from '../design/refer.js';
-import { type ScopeFigures, scopesOf } from './figures.js';
+import { type ScopeFigures, scopesOf, type TraceFigures } from './figures.js';
 import type { Shown } from './question.js';
+import type { Ask } from './use-question.js';
 
 const SCOPES: readonly { readonly value: Shown; readonly title: string; readonly says: string }[] = [
   { value: 'narrow', title: 'Narrow', says: 'the pieces that the record says were reached' },
@@ -13,8 +14,18 @@ const SCOPES: readonly { readonly value: Shown; readonly title: string; readonly
 ];
 
 /** Both scopes side by side, which of them is shown, and what the difference rests on. */
-export function Scopes({ answer, shown, onShow }: { answer: TraceAnswer; shown: Shown; onShow: (shown: Shown) => void }) {
-  const scopes = scopesOf(answer);
+export const Scopes = memo(function Scopes({
+  answer,
+  figures,
+  shown,
+  ask,
+}: {
+  answer: TraceAnswer;
+  figures: TraceFigures;
+  shown: Shown;
+  ask: Ask;
+}) {
+  const scopes = useMemo(() => scopesOf(answer, figures), [answer, figures]);
   if (scopes === null) return null;
   const narrowings = answer.conservative?.narrowings ?? [];
   const same = narrowings.length === 0;
@@ -22,7 +33,7 @@ export function Scopes({ answer, shown, onShow }: { answer: TraceAnswer; shown: 
     <Section title="Scope" note={same ? 'both scopes are the same here; the origin is counted in' : 'the origin is counted in'}>
       <div className="scopes" role="group" aria-label="Scope to show">
         {SCOPES.map(({ value, title, says }) => (
-          <button key={value} type="button" className="scope" aria-pressed={shown === value} onClick={() => onShow(value)}>
+          <button key={value} type="button" className="scope" aria-pressed={shown === value} onClick={() => ask({ shown: value })}>
             <span className="scope-name">
               {title}
               {shown === value ? <small>shown below</small> : null}
@@ -35,7 +46,7 @@ export function Scopes({ answer, shown, onShow }: { answer: TraceAnswer; shown: 
       {same ? null : <Evidence narrowings={narrowings} morePieces={scopes.conservative.pieces - scopes.narrow.pieces} />}
     </Section>
   );
-}
+});
 
 const Totals = ({ totals: { pieces, lots, consignees, dispatchedPieces } }: { totals: ScopeFigures }) => (
   <span className="scope-totals">

@@ -1,7 +1,8 @@
+import { memo } from 'react';
 import type { TraceAnswer } from '../../../shared/api/trace.js';
 import { writtenCount, writtenInstant } from '../../../shared/written.js';
 import { Facts } from '../design/page.js';
-import { figuresOf, writtenBulk, writtenWhole } from './figures.js';
+import { type TraceFigures, writtenBulk, writtenWhole } from './figures.js';
 import { csvAddress, type Direction, type Question } from './question.js';
 import type { Ask } from './use-question.js';
 
@@ -11,8 +12,17 @@ const DIRECTIONS: readonly { readonly value: Direction; readonly says: string }[
 ];
 
 /** Totals first, as known at which entry, and what can be done with the whole of it. */
-export function TraceHead({ question, answer, ask }: { question: Question; answer: TraceAnswer; ask: Ask }) {
-  const figures = figuresOf(answer);
+export const TraceHead = memo(function TraceHead({
+  question,
+  answer,
+  figures,
+  ask,
+}: {
+  question: Question;
+  answer: TraceAnswer;
+  figures: TraceFigures;
+  ask: Ask;
+}) {
   const { lots, pieces, consignees, dispatched, onHand } = figures;
   const { seq, at } = answer.asKnownAt;
   const bulk = writtenBulk(figures);
@@ -51,4 +61,4 @@ export function TraceHead({ question, answer, ask }: { question: Question; answe
       </div>
     </>
   );
-}
+});

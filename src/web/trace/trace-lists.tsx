@@ -1,3 +1,4 @@
+import { memo, useMemo } from 'react';
 import type { TraceAnswer } from '../../../shared/api/trace.js';
 import { writtenCount, writtenSpans } from '../../../shared/written.js';
 import { localWritten } from '../app/clock.js';
@@ -33,8 +34,8 @@ export function TraceLists({
   );
 }
 
-function WhereItIs({ answer }: { answer: TraceAnswer }) {
-  const rows = standings(answer);
+const WhereItIs = memo(function WhereItIs({ answer }: { answer: TraceAnswer }) {
+  const rows = useMemo(() => standings(answer), [answer]);
   if (rows.length === 0) return null;
   return (
     <Section title="Where it is" note="the origin’s own goods included; what went into other lots is in those">
@@ -51,7 +52,7 @@ function WhereItIs({ answer }: { answer: TraceAnswer }) {
       />
     </Section>
   );
-}
+});
 
 function InProcess({ answer: { inProcess } }: { answer: TraceAnswer }) {
   if (inProcess.length === 0) return null;

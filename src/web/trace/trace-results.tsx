@@ -2,6 +2,7 @@ import { keepPreviousData } from '@tanstack/react-query';
 import type { TraceAnswer } from '../../../shared/api/trace.js';
 import { Answered } from '../design/answered.js';
 import { server } from '../wire/client.js';
+import { figuresOf } from './figures.js';
 import type { Question } from './question.js';
 import type { Ask } from './use-question.js';
 import type { Views } from './views.js';
@@ -11,7 +12,7 @@ import { Scopes } from './scopes.js';
 import { TraceHead } from './trace-head.js';
 import { TraceLists } from './trace-lists.js';
 import { OpenRecall } from './open-recall.js';
-import { useMemo, useState } from 'react';
+import { useCallback, useDeferredValue, useMemo, useState } from 'react';
 
 /** The document of the API says nothing of pairs; what it sends are the shapes of shared/api. */
 const asAnswer = (view: unknown): TraceAnswer => view as TraceAnswer;
@@ -59,18 +60,22 @@ function Results({
 }) {
   // What pointer or focus is on, in whichever view, as the id of its node in the river.
   const [marked, setMarked] = useState<string | null>(null);
+  const onChoose = useCallback((chosen: string | null) => ask({ chosen }, 'chosen'), [ask]);
   const views = useMemo<Views>(
-    () => ({ marked, onMark: setMarked, chosen: question.chosen, onChoose: (chosen: string | null) => ask({ chosen }, 'chosen') }),
-    // oxlint-disable-next-line react-hooks/exhaustive-deps -- asking is the same whatever it closes over but the question
-    [marked, question],
+    () => ({ marked, onMark: setMarked, chosen: question.chosen, onChoose }),
+    [marked, question.chosen, onChoose],
   );
+  const narrowFigures = useMemo(() => figuresOf(narrow), [narrow]);
+  const figures = useMemo(() => (answer === narrow ? narrowFigures : figuresOf(answer)), [answer, narrow, narrowFigures]);
+  // The pictures first: long tables follow when these are drawn.
+  const listed = useDeferredValue<TraceAnswer | null>(answer, null);
   return (
     <div className={stale ? 'trace-stale' : undefined} aria-busy={stale}>
-      <TraceHead question={question} answer={answer} ask={ask} />
-      <Scopes answer={narrow} shown={question.shown} onShow={(shown) => ask({ shown })} />
+      <TraceHead question={question} answer={answer} figures={figures} ask={ask} />
+      <Scopes answer={narrow} figures={narrowFigures} shown={question.shown} ask={ask} />
       <TracePictures question={question} answer={answer} views={views} />
-      <TraceLists question={question} answer={answer} narrow={narrow} views={views} />
-      <OpenRecall question={question} answer={answer} />
+      {listed === null ? null : <TraceLists question={question} answer={listed} narrow={narrow} views={views} />}
+      <OpenRecall question={question} answer={answer} figures={figures} />
     </div>
   );
 }

@@ -1,4 +1,4 @@
-import { useMemo, useRef } from 'react';
+import { useCallback, useEffect, useMemo, useRef } from 'react';
 import { useLocation, useSearch } from 'wouter';
 import { addressOf, type Question, readQuestion } from './question.js';
 
@@ -12,10 +12,15 @@ export function useQuestion(): [Question, Ask] {
   const [, go] = useLocation();
   const lastBy = useRef<By>('form');
   const question = useMemo(() => readQuestion(search), [search]);
-  const ask: Ask = (change, by = 'form') => {
+  const latest = useRef({ question, go });
+  useEffect(() => {
+    latest.current = { question, go };
+  });
+  // One function for good, so that what asks is not drawn anew with every question.
+  const ask = useCallback<Ask>((change, by = 'form') => {
     const replace = by === 'chosen' || (by === 'slider' && lastBy.current === 'slider');
     if (by !== 'chosen') lastBy.current = by;
-    go(addressOf({ ...question, ...change }), { replace });
-  };
+    latest.current.go(addressOf({ ...latest.current.question, ...change }), { replace });
+  }, []);
   return [question, ask];
 }
