@@ -42,7 +42,7 @@ export function HoldForm({ lot, selection, onClose, onDone }: ActionProps) {
         label="Everything made from it too"
         checked={reaches}
         onChange={(event) => setReaches(event.target.checked)}
-        hint="whatever the genealogy says, also what is made from it later"
+        hint={`whatever the genealogy says, also what is made from it later${lot.pieces === null ? '; only with a hold on all of the lot, for what came of a part of it cannot be told apart' : ''}`}
       />
       {reaches ? <Reach lot={lot} /> : null}
       <TextField name="/owner" label="Owner" code hint="the person who sees to it; left empty, you" />

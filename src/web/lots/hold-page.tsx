@@ -154,7 +154,7 @@ function Lift({ hold, onClose }: { hold: Hold; onClose: () => void }) {
             and {writtenCount(hold.reachedLots)} lots made from {names.length === 1 ? 'it' : 'them'} ({writtenPieces(hold.reachedPieces)})
           </>
         ) : null}{' '}
-        will no longer be stopped by this hold. Other holds on them, and their quality status, stay as they are.
+        will no longer be stopped by this hold. Other holds and the quality status stay as they are.
       </p>
       <CommandForm
         path="/api/holds/{hold}/lift"

@@ -84,7 +84,8 @@ function Parts({ parts }: { parts: Hold['parts'] }) {
     <>
       {parts.slice(0, FEW).map(({ lot, pieces, quantity }) => (
         <div key={`${lot} ${pieces}`}>
-          <Refer kind="lot" code={lot} /> {pieces === null ? (quantity ?? '') : briefPieces(spansIn(pieces))}
+          <Refer kind="lot" code={lot} />{' '}
+          {pieces === null ? (quantity === null ? '' : `a quantity of ${quantity}`) : `pieces ${briefPieces(spansIn(pieces))}`}
         </div>
       ))}
       {parts.length > FEW ? <div className="quiet">and {writtenCount(parts.length - FEW)} more</div> : null}

@@ -12,7 +12,8 @@ export function LotCautions({ lot, past }: { lot: Lot; past: boolean }) {
       {past ? (
         <Notice>
           <p>
-            This is how the lot stood at entry <Refer kind="entry" code={`${lot.asKnownAt}`} />, not how it stands now.{' '}
+            This is how the lot stood at entry <Refer kind="entry" code={`${lot.asKnownAt}`} />, not how it stands now. Inspections,
+            decisions, files and documents below are those of today.{' '}
             <Link href={`/lots/${encodeURIComponent(lot.lot)}`}>Show it as it stands now</Link>
           </p>
         </Notice>

@@ -55,7 +55,7 @@ export function LotDocuments({ lot, unit }: { lot: string; unit: string }) {
                 cell: ({ reason, evidence }) => (
                   <>
                     {reason}
-                    {evidence === null ? null : <span className="quiet"> Evidence: {evidence}</span>}
+                    {evidence === null ? null : <span className="quiet"> ({evidence})</span>}
                   </>
                 ),
               },

@@ -66,7 +66,7 @@ function FileLink({ file }: { file: LotFile }) {
   const address = `/api/files/${file.sha256}`;
   const isPicture = file.mediaType.startsWith('image/') && file.mediaType !== 'image/heic';
   return (
-    <a href={address} target="_blank" rel="noreferrer">
+    <a className="lot-file" href={address} target="_blank" rel="noreferrer">
       {isPicture ? <img className="lot-file-thumb" src={address} alt="" loading="lazy" /> : null}
       {file.name}
     </a>

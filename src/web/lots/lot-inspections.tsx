@@ -33,7 +33,9 @@ export function LotInspections({ lot }: { lot: Lot }) {
             ]}
             empty={
               <Empty>
-                <p>It was not inspected and waits for no inspection: its item has no inspection plan.</p>
+                <p>
+                  No inspection was opened for it. An item with an inspection plan has one opened for every lot that is received or made.
+                </p>
               </Empty>
             }
           />

@@ -31,7 +31,7 @@ export function whereItIs(lot: Lot): { says: string; micro: number }[] {
   const all: readonly [string, string][] = [
     ['On hand', sums.onHand],
     ['Dispatched', sums.dispatched],
-    ['Used', sums.consumed],
+    ['Consumed', sums.consumed],
     ['Retained', sums.retained],
     ['Scrapped', sums.scrapped],
     ['Tested to destruction', sums.destroyedInTest],

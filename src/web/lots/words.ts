@@ -40,7 +40,6 @@ export function partWords(part: { pieces?: string | null; quantity?: string | nu
 
 const FATES: Readonly<Record<string, string>> = {
   'on-hand': 'on hand',
-  consumed: 'used',
   dispatched: 'dispatched',
   scrapped: 'scrapped',
   retained: 'retained',
