@@ -72,7 +72,7 @@ export function mergeFlows(flows: readonly Flow[]): Flow[] {
     const known = merged.get(key);
     merged.set(key, known === undefined ? flow : { ...known, value: known.value + flow.value, count: known.count + flow.count });
   }
-  return Array.from(Float64Array.from(merged.keys()).sort(), (key) => merged.get(key)).filter((flow) => flow !== undefined);
+  return Array.from(Float64Array.from(merged.keys()).toSorted(), (key) => merged.get(key)).filter((flow) => flow !== undefined);
 }
 
 /**

@@ -13,10 +13,10 @@ import { useWidth } from './use-width.js';
 import './river.css';
 
 /** More nodes than this are too many to read at once; what is alike folds. */
-const MOST_NODES = 110;
+const MOST_NODES = 80;
 const MOST_COLUMNS = 12;
 /** Bands are the broader the more there is to tell apart: all labels beside thin lines would be no river. */
-const bandHeight = (nodes: number): number => 280 + 3.5 * Math.min(nodes, MOST_NODES);
+const bandHeight = (nodes: number): number => 280 + 4 * Math.min(nodes, MOST_NODES);
 const SIZE = {
   minBand: 1.2,
   nodeWidth: 10,

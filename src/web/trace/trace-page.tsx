@@ -5,15 +5,11 @@ import { Tabs } from '../design/tabs.js';
 import { KnownAt } from './known-at.js';
 import { OriginBox } from './origin-box.js';
 import { hasOrigin, originWords, type Question } from './question.js';
+import { TRACE_TABS } from './trace-tabs.js';
 import { TraceResults } from './trace-results.js';
 import { Teaching } from './teaching.js';
 import { useQuestion } from './use-question.js';
 import './trace.css';
-
-export const TRACE_TABS = [
-  { href: '/trace', title: 'Trace' },
-  { href: '/trace/suspects', title: 'Suspects' },
-];
 
 /** One box: scan, type or paste anything, and see where it came from or where it went. */
 export function TracePage() {
