@@ -11,7 +11,7 @@ import type { View } from '../wire/client.js';
 import { usePeople } from './people.js';
 import { type KeptFile, Photographs, Thumbs } from './photographs.js';
 import type { Learning, Report } from './report-parts.js';
-import { asTitle } from './words.js';
+import { asTitle, isOpen } from './words.js';
 
 type Action = View<'ActionView'>;
 
@@ -27,7 +27,7 @@ export function Actions({ report, learning, writes }: { report: Report; learning
   const [finishing, setFinishing] = useState<Action | null>(null);
   const me = useMe();
   const isQuality = useMay('quality');
-  const mayFinish = (action: Action): boolean => action.done === null && (isQuality || action.owner === me.person);
+  const mayFinish = (action: Action): boolean => isOpen(report.state) && action.done === null && (isQuality || action.owner === me.person);
   return (
     <>
       <h3>Actions</h3>

@@ -2,7 +2,7 @@ import { useState } from 'react';
 import { formatQuantity, parseQuantity } from '../../../shared/quantity.js';
 import { countPieces, coversSpans, formatSpans, subtractSpans } from '../../../shared/spans.js';
 import type { Reason } from '../../../shared/refusal.js';
-import { writtenPieces } from '../../../shared/written.js';
+import { writtenDate, writtenPieces } from '../../../shared/written.js';
 import { CodeField } from '../design/code-field.js';
 import { CommandForm } from '../design/command-form.js';
 import { QuantityField, TextAreaField, TextField } from '../design/fields.js';
@@ -82,7 +82,8 @@ function WhatItDoes({ one }: { one: Disposition }) {
     return (
       <Caution>
         <p>
-          From now on <strong>{what}</strong> may be used and shipped as they are, until {one.concession?.until}, and stay marked.
+          From now on <strong>{what}</strong> may be used and shipped as they are, until {writtenDate(one.concession?.until ?? '')}, and
+          stay marked.
         </p>
       </Caution>
     );

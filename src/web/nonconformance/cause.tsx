@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import { localWritten } from '../app/clock.js';
 import { CommandForm } from '../design/command-form.js';
-import { TextAreaField } from '../design/fields.js';
+import { TextAreaField, TextField } from '../design/fields.js';
 import { useFaults } from '../design/form.js';
 import type { View } from '../wire/client.js';
 import type { Learning, Report } from './report-parts.js';
@@ -19,13 +19,12 @@ const CATEGORIES: readonly Category[] = [
   'supplier',
   'unknown',
 ];
-const FIVE = [0, 1, 2, 3, 4];
 
 /** The analysis of the cause, why by why; the last one counts. */
 export function Cause({ report, learning, writes }: { report: Report; learning: Learning; writes: boolean }) {
   const { cause } = learning;
   const [anew, setAnew] = useState(false);
-  const open = writes && report.review !== null && (cause === null ? learning.asked : anew);
+  const open = writes && report.review !== null && (anew || (cause === null && learning.asked));
   return (
     <>
       <h3>Cause</h3>
@@ -50,40 +49,48 @@ export function Cause({ report, learning, writes }: { report: Report; learning: 
         <CauseForm report={report} onDone={() => setAnew(false)} />
       ) : writes && report.review !== null ? (
         <div className="row no-print">
-          <button type="button" onClick={() => setAnew(true)} hidden={anew && cause === null}>
+          <button type="button" onClick={() => setAnew(true)}>
             {cause === null ? 'Record the cause all the same' : 'Analyse the cause again'}
           </button>
         </div>
       ) : null}
-      {anew && cause === null && !open ? <CauseForm report={report} onDone={() => setAnew(false)} /> : null}
     </>
   );
 }
 
+const MOST_WHYS = 10;
+
 function CauseForm({ report, onDone }: { report: Report; onDone: () => void }) {
+  const [whys, setWhys] = useState(3);
   return (
     <div className="due-form">
       <CommandForm
         path="/api/reports/{report}/cause"
         address={{ report: report.report }}
         body={(values) => ({
-          whys: FIVE.flatMap((i) => values.maybe(`/whys/${i}`) ?? []),
+          whys: Array.from({ length: whys }, (_, i) => values.text(`/whys/${i}`)).filter((why) => why !== ''),
           categories: values.all<Category>('/categories'),
           conclusion: values.text('/conclusion'),
         })}
         submit="Record the cause"
         onDone={onDone}
       >
-        {FIVE.map((i) => (
-          <TextAreaField
+        {Array.from({ length: whys }, (_, i) => (
+          <TextField
             key={i}
             name={`/whys/${i}`}
-            label={i === 0 ? 'Why did it happen?' : 'And why was that so?'}
-            rows={1}
+            label={i === 0 ? 'Why did it happen?' : `And why was that so? (${i + 1})`}
             required={i === 0}
-            hint={i === 0 ? undefined : 'Left empty: that was the root'}
           />
         ))}
+        {whys === MOST_WHYS ? null : (
+          <div className="row">
+            <button type="button" onClick={() => setWhys(whys + 1)}>
+              Ask why once more
+            </button>
+            <span className="quiet">Lines left empty are left out.</span>
+          </div>
+        )}
         <Categories />
         <TextAreaField name="/conclusion" label="So the cause is" rows={2} required />
       </CommandForm>

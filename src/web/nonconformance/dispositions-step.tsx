@@ -65,8 +65,9 @@ function noteOf(disposed: Disposed): string {
 /** The first disposition that anything is still to be done about. */
 function firstDue(disposed: Disposed): number | null {
   const due = disposed.dispositions.find(
-    ({ state, kind }) =>
-      state === 'proposed' || state === 'signed' || (state === 'carried-out' && (kind === 'rework' || kind === 'repair')),
+    ({ state, kind, lacks }) =>
+      state !== 'withdrawn' &&
+      (lacks.length > 0 || state === 'signed' || (state === 'carried-out' && (kind === 'rework' || kind === 'repair'))),
   );
   return due?.disposition ?? null;
 }

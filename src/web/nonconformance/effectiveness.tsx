@@ -11,12 +11,13 @@ import { Refer } from '../design/refer.js';
 import type { View } from '../wire/client.js';
 import { type KeptFile, Photographs, Thumbs } from './photographs.js';
 import type { Learning, Report } from './report-parts.js';
+import { isOpen } from './words.js';
 
 type Planned = View<'CorrectiveCheckView'>;
 
 /** Whether the corrective action works, by a criterion that was set beforehand; the last one set counts. */
 export function Effectiveness({ report, learning }: { report: Report; learning: Learning }) {
-  const may = useMay('quality') && report.review !== null && report.state !== 'withdrawn';
+  const may = useMay('quality') && report.review !== null && isOpen(report.state);
   const [asking, setAsking] = useState<'plan' | 'check' | null>(null);
   const last = learning.effectiveness.at(-1);
   const checkable = last !== undefined && last.checked === null;

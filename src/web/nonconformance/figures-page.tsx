@@ -1,25 +1,24 @@
 import { useState } from 'react';
 import { Link } from 'wouter';
-import { writtenCount } from '../../../shared/written.js';
+import { writtenCount, writtenMoney } from '../../../shared/written.js';
 import { instantOfLocal, localDate } from '../app/clock.js';
-import { Answered } from '../design/answered.js';
-import { LedgerTable } from '../design/ledger-table.js';
-import { Page, Section } from '../design/page.js';
-import { Refer } from '../design/refer.js';
-import { AgeBar, AgeingBars } from '../pictures/ageing-bars.js';
+import { type Fact, Page } from '../design/page.js';
 import { server } from '../wire/client.js';
-import { daysWritten } from './ages.js';
-import { CsvLink, type Period } from './csv-link.js';
+import { Ageing } from './ageing.js';
 import { CostFigures } from './cost-figures.js';
+import type { Period } from './csv-link.js';
 import { Overdue } from './overdue.js';
 import { ParetoFigures } from './pareto-figures.js';
 import { RightFirstTime } from './right-first-time.js';
-import { SeverityMark } from './severity.js';
-import { asTitle } from './words.js';
+
+interface Days {
+  readonly from: string;
+  readonly to: string;
+}
 
 /** What nonconformance tells the plant: what goes wrong most, what waits longest, what it costs. */
 export function FiguresPage() {
-  const [days, setDays] = useState({ from: '', to: '' });
+  const [days, setDays] = useState<Days>({ from: '', to: '' });
   const period: Period = {
     ...(days.from === '' ? {} : { from: instantOfLocal(`${days.from}T00:00`) }),
     ...(days.to === '' ? {} : { to: instantOfLocal(`${days.to}T24:00`) }),
@@ -29,25 +28,9 @@ export function FiguresPage() {
       crumb={<Link href="/nonconformance">Nonconformance</Link>}
       title="Figures"
       sub="What goes wrong most, what waits longest, what it costs, and how often it was right the first time."
+      facts={useTotals(period)}
     >
-      <form className="filters no-print" onSubmit={(event) => event.preventDefault()} aria-label="Period">
-        <div className="field">
-          <label htmlFor="from">From</label>
-          <input id="from" type="date" value={days.from} onChange={(event) => setDays({ ...days, from: event.target.value })} />
-        </div>
-        <div className="field">
-          <label htmlFor="to">To, this day included</label>
-          <input id="to" type="date" value={days.to} onChange={(event) => setDays({ ...days, to: event.target.value })} />
-        </div>
-        <div className="row">
-          <button type="button" onClick={() => setDays({ from: `${localDate().slice(0, 4)}-01-01`, to: '' })}>
-            This year
-          </button>
-          <button type="button" onClick={() => setDays({ from: '', to: '' })}>
-            All time
-          </button>
-        </div>
-      </form>
+      <PeriodChoice days={days} onDays={setDays} />
       <ParetoFigures period={period} />
       <CostFigures period={period} />
       <RightFirstTime period={period} />
@@ -57,44 +40,36 @@ export function FiguresPage() {
   );
 }
 
-function Ageing() {
-  const query = server.useQuery('get', '/api/figures/ageing');
-  return (
-    <Section title="Open reports by age" note="as they stand today, whatever period is chosen" actions={<CsvLink file="ageing" />}>
-      <Answered query={query} what="how old open reports are">
-        {({ states, reports }) => (
-          <>
-            <AgeingBars
-              caption="Open reports by state and age"
-              rows={states.map(({ state, upTo7, from8To30, from31To90, over90 }) => ({
-                label: asTitle(state),
-                counts: [upTo7, from8To30, from31To90, over90],
-              }))}
-            />
-            {reports.length === 0 ? null : (
-              <LedgerTable
-                caption={`${writtenCount(reports.length)} open reports, oldest first`}
-                rows={reports}
-                rowKey={({ report }) => report}
-                columns={[
-                  { head: 'Report', cell: ({ report }) => <Refer kind="report" code={report} /> },
-                  { head: 'Severity', cell: ({ severity }) => <SeverityMark severity={severity} /> },
-                  {
-                    head: 'Open for',
-                    cell: ({ daysOpen }) => <AgeBar days={daysOpen} of={reports[0]?.daysOpen ?? 1} says={daysWritten(daysOpen)} />,
-                  },
-                  {
-                    head: 'State',
-                    cell: ({ state, daysInState }) =>
-                      `${asTitle(state)}, ${daysInState === 0 ? 'since today' : `for ${daysWritten(daysInState)}`}`,
-                  },
-                  { head: 'Requirement', cell: ({ requirement }) => requirement },
-                ]}
-              />
-            )}
-          </>
-        )}
-      </Answered>
-    </Section>
-  );
+/** The same answers as the sections have, in four numbers. */
+function useTotals(period: Period): Fact[] {
+  const raised = server.useQuery('get', '/api/figures/nonconformance', { params: { query: { by: 'defect', ...period } } });
+  const costs = server.useQuery('get', '/api/figures/costs', { params: { query: period } });
+  const ageing = server.useQuery('get', '/api/figures/ageing');
+  const overdue = server.useQuery('get', '/api/figures/overdue-actions');
+  const late = overdue.data?.length ?? 0;
+  return [
+    { label: 'Raised in the period', value: raised.data ? writtenCount(raised.data.reports) : '…' },
+    { label: `Cost (${costs.data?.currency ?? ''})`, value: costs.data ? writtenMoney(costs.data.totalMinor, costs.data.currency) : '…' },
+    { label: 'Open today', value: ageing.data ? writtenCount(ageing.data.reports.length) : '…' },
+    { label: 'Overdue today', value: overdue.data ? writtenCount(late) : '…', warn: late > 0 },
+  ];
 }
+
+const PeriodChoice = ({ days, onDays }: { days: Days; onDays: (days: Days) => void }) => (
+  <form className="period no-print" onSubmit={(event) => event.preventDefault()} aria-label="Period">
+    <div className="field">
+      <label htmlFor="from">From</label>
+      <input id="from" type="date" value={days.from} onChange={(event) => onDays({ ...days, from: event.target.value })} />
+    </div>
+    <div className="field">
+      <label htmlFor="to">To, this day included</label>
+      <input id="to" type="date" value={days.to} onChange={(event) => onDays({ ...days, to: event.target.value })} />
+    </div>
+    <button type="button" onClick={() => onDays({ from: `${localDate().slice(0, 4)}-01-01`, to: '' })}>
+      This year
+    </button>
+    <button type="button" onClick={() => onDays({ from: '', to: '' })}>
+      All time
+    </button>
+  </form>
+);

@@ -30,7 +30,7 @@ export function JudgedParts({ report }: { report: Report }) {
       <Answered query={query} what="what the genealogy proposes">
         {(proposals) => (
           <>
-            <Open proposals={proposals} />
+            {isOpen(report.state) ? <Open proposals={proposals} /> : null}
             <LedgerTable
               caption={`Proposed by the genealogy, ${proposals.length} in all`}
               rows={all ? proposals : proposals.slice(0, AT_FIRST)}

@@ -9,8 +9,10 @@ import { Said, Step, type StepStands } from './step.js';
 export function LearningStep({ report, learning, entries }: { report: Report; learning: Learning; entries: readonly Entry[] }) {
   const ended = report.state === 'closed' || report.state === 'withdrawn';
   const begun = report.review !== null;
-  const stands: StepStands = !begun ? 'later' : ended ? 'done' : learning.lacking.length > 0 ? 'due' : learning.asked ? 'done' : 'beside';
-  const writes = useMay('quality', 'inspector') && report.state !== 'withdrawn';
+  const lacks = learning.lacking.length > 0;
+  const stands: StepStands =
+    !begun || (lacks && report.state !== 'verified') ? 'later' : ended || (learning.asked && !lacks) ? 'done' : lacks ? 'due' : 'beside';
+  const writes = useMay('quality', 'inspector') && !ended;
   return (
     <Step id="learning" title="Cause and actions" stands={stands} note={noteOf(learning, begun)}>
       {learning.lacking.length === 0 || ended ? null : (

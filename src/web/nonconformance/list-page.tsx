@@ -110,7 +110,6 @@ function OpenReports({ open, late, empty }: { open: readonly Line[]; late: reado
           { head: 'Requirement not met', cell: (line) => <What line={line} /> },
           { head: 'State', cell: ({ state, stateAt }) => <StateSince state={state} at={stateAt} /> },
           { head: 'Waits for', cell: (line) => <Waits line={line} late={late} /> },
-          { head: 'Raised by', cell: ({ raisedBy }) => <code>{raisedBy}</code> },
         ]}
         empty={
           <Empty>
@@ -126,15 +125,14 @@ const What = ({ line }: { line: Line }) => (
   <>
     {line.requirement}
     <div className="quiet">
-      {line.lots.length === 0
-        ? 'no lot named'
-        : line.lots.slice(0, 3).map((lot, i) => (
-            <span key={lot}>
-              {i > 0 ? ', ' : ''}
-              <Refer kind="lot" code={lot} />
-            </span>
-          ))}
-      {line.lots.length > 3 ? ` and ${writtenCount(line.lots.length - 3)} more` : ''}
+      {line.lots.slice(0, 3).map((lot, i) => (
+        <span key={lot}>
+          {i > 0 ? ', ' : ''}
+          <Refer kind="lot" code={lot} />
+        </span>
+      ))}
+      {line.lots.length === 0 ? 'no lot named' : ''}
+      {line.lots.length > 3 ? ` and ${writtenCount(line.lots.length - 3)} more` : ''}; raised by <code>{line.raisedBy}</code>
     </div>
   </>
 );

@@ -1,3 +1,4 @@
+import { useEffect, useRef } from 'react';
 import { Link } from 'wouter';
 import { localWritten } from '../app/clock.js';
 import { Answered } from '../design/answered.js';
@@ -50,7 +51,20 @@ interface Parts {
   readonly entries: readonly Entry[];
 }
 
+/** When a step is done, the next one that is due takes focus: what was worked on is folded away with the button that was pressed. */
+function useNextStep(state: string): void {
+  const before = useRef(state);
+  useEffect(() => {
+    if (before.current === state) return;
+    before.current = state;
+    const due = document.querySelector<HTMLElement>('.step.due > summary');
+    due?.focus();
+    due?.scrollIntoView({ block: 'start' });
+  }, [state]);
+}
+
 function Told({ report, disposed, learning, entries }: Parts) {
+  useNextStep(report.state);
   return (
     <Page
       crumb={

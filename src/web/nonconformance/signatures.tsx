@@ -52,7 +52,7 @@ export function Signatures({ report, one, first }: { report: Report; one: Dispos
           </li>
         ))}
       </ul>
-      {one.state === 'proposed' ? <Sign report={report} one={one} first={first} /> : null}
+      {one.lacks.length > 0 && one.state !== 'withdrawn' ? <Sign report={report} one={one} first={first} /> : null}
     </div>
   );
 }

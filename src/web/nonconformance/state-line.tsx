@@ -22,9 +22,17 @@ export function StateLine({ report }: { report: Report }) {
     <nav aria-label="From raised to closed" className="way">
       <ol>
         {WAY.map((state, i) => {
-          const stands = withdrawn ? (i === 0 ? 'behind' : 'ahead') : i < at ? 'behind' : i === at ? 'here' : 'ahead';
+          const stands = withdrawn
+            ? i === 0
+              ? 'behind'
+              : 'ahead'
+            : i < at || report.state === 'closed'
+              ? 'behind'
+              : i === at
+                ? 'here'
+                : 'ahead';
           return (
-            <li key={state} className={stands} aria-current={stands === 'here' ? 'step' : undefined}>
+            <li key={state} className={stands} aria-current={i === at ? 'step' : undefined}>
               <a href={`#${STEP_OF[state]}`} onClick={() => unfold(STEP_OF[state])}>
                 <svg width="22" height="22" viewBox="0 0 22 22" aria-hidden="true">
                   <circle cx="11" cy="11" r="9" />
@@ -38,7 +46,7 @@ export function StateLine({ report }: { report: Report }) {
           );
         })}
       </ol>
-      <p>
+      <p role="status">
         {withdrawn ? (
           <strong>Withdrawn: it was no nonconformity. A withdrawn report is not taken up again.</strong>
         ) : report.state === 'closed' ? (

@@ -16,11 +16,11 @@ export interface ParetoPoint extends ParetoBar {
 const FOUR_FIFTHS = 0.8;
 
 /**
- * Bars from the largest to the smallest with their cumulative shares. More than `most` are summed at the end, so that the picture stays
+ * Bars from the largest to the smallest, equal ones as they came, with their cumulative shares. More than `most` are summed at the end, so that the picture stays
  * legible and the sum stays whole. Values below nothing (what of a cost came back) are left out; the table has them.
  */
 export function paretoPoints(bars: readonly ParetoBar[], most: number): ParetoPoint[] {
-  const sorted = bars.filter(({ value }) => value > 0).toSorted((a, b) => b.value - a.value || (a.code < b.code ? -1 : 1));
+  const sorted = bars.filter(({ value }) => value > 0).toSorted((a, b) => b.value - a.value);
   const total = sorted.reduce((sum, { value }) => sum + value, 0);
   const shown = sorted.length > most ? sorted.slice(0, most - 1) : sorted;
   const rest = sorted.slice(shown.length);

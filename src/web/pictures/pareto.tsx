@@ -28,6 +28,11 @@ export function Pareto({
   const room = Math.max(0, width - 2 * SIDE);
   const points = paretoPoints(bars, Math.max(2, Math.floor(room / NARROWEST)));
   const first = points[0];
+  const placed = points.map((point, i): PlacedBar => {
+    const share = room / points.length;
+    const height = Math.max(1, heightOf(point.value / (first?.value ?? 1)) * 0.86);
+    return { point, middle: SIDE + (i + 0.5) * share, width: share, top: BASE - height, amount: written(point.value) };
+  });
   return (
     <figure className="pareto">
       <div ref={box}>
@@ -40,17 +45,13 @@ export function Pareto({
             aria-label={`${label}: ${points.length} bars from the largest down, ${first.code} with ${written(first.value)} first; the table has the numbers`}
           >
             <Frame width={width} />
-            {points.map((point, i) => (
-              <Bar
-                key={point.code}
-                point={point}
-                x={SIDE + (i * room) / points.length}
-                width={room / points.length}
-                most={first.value}
-                written={written}
-              />
+            {placed.map((bar) => (
+              <BarBody key={bar.point.code} {...bar} />
             ))}
             <Line points={points} room={room} />
+            {placed.map((bar) => (
+              <BarWords key={bar.point.code} {...bar} />
+            ))}
           </svg>
         )}
       </div>
@@ -88,32 +89,35 @@ const cut = (text: string, width: number): string => {
   return text.length <= fit ? text : `${text.slice(0, Math.max(1, fit - 1))}…`;
 };
 
-interface BarProps {
+/** A bar and where it stands. Bars are scaled to the largest, so that few reports of many kinds can be told apart. */
+interface PlacedBar {
   readonly point: ParetoPoint;
-  readonly x: number;
+  readonly middle: number;
   readonly width: number;
-  readonly most: number;
-  readonly written: (value: number) => string;
+  readonly top: number;
+  readonly amount: string;
 }
 
-/** Bars are scaled to the largest, so that few reports of many kinds can be told apart. */
-function Bar({ point, x, width, most, written }: BarProps) {
-  const height = Math.max(1, heightOf(point.value / most) * 0.86);
-  const middle = x + width / 2;
+function BarBody({ point, middle, width, top, amount }: PlacedBar) {
   const body = Math.min(width - 10, 96);
   return (
-    <g>
-      <title>{`${point.code}: ${written(point.value)}, ${writtenShare(point.cumulative)} with those before it`}</title>
-      <rect className={`bar${point.vital ? ' vital' : ''}`} x={middle - body / 2} y={BASE - height} width={body} height={height} />
-      <text x={middle} y={BASE - height - 7} textAnchor="middle">
-        {cut(written(point.value), width)}
-      </text>
-      <text className="axis" x={middle} y={BASE + 19} textAnchor="middle">
-        {cut(point.code, width - 4)}
-      </text>
-    </g>
+    <rect className={`bar${point.vital ? ' vital' : ''}`} x={middle - body / 2} y={top} width={body} height={BASE - top}>
+      <title>{`${point.code}: ${amount}, ${writtenShare(point.cumulative)} with those before it`}</title>
+    </rect>
   );
 }
+
+/** Over the line, so that it never strikes a number out. */
+const BarWords = ({ point, middle, width, top, amount }: PlacedBar) => (
+  <g>
+    <text className="on-bar" x={middle} y={top - 8} textAnchor="middle">
+      {cut(amount, width)}
+    </text>
+    <text className="axis" x={middle} y={BASE + 19} textAnchor="middle">
+      {cut(point.code, width - 4)}
+    </text>
+  </g>
+);
 
 function Line({ points, room }: { points: readonly ParetoPoint[]; room: number }) {
   const at = points.map(({ cumulative }, i) => [SIDE + ((i + 0.5) * room) / points.length, BASE - heightOf(cumulative)] as const);
