@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { NestFastifyApplication } from '@nestjs/platform-fastify';
 import chromium from '@sparticuz/chromium';
-import { type Browser, chromium as playwright, type Page } from 'playwright-core';
+import { type Browser, chromium as playwright, type Page, type Route } from 'playwright-core';
 import { expect, inject } from 'vitest';
 import { createApp } from '../../src/server/app.js';
 import { DEMO_PASSWORD } from '../../src/server/plant/people/demo-password.js';
@@ -32,6 +32,8 @@ export interface Desk {
   readonly go: (path: string) => Promise<void>;
   /** Types as a hand scanner does: faster than a person, ended by Enter. GS is sent as Ctrl and ]. */
   readonly scan: (code: string) => Promise<void>;
+  /** Takes the connection away, or gives it back: no request comes through, and the browser knows. */
+  readonly connect: (connected: boolean) => Promise<void>;
   readonly close: () => Promise<void>;
 }
 
@@ -101,6 +103,8 @@ export const launch = async (): Promise<Browser> =>
     headless: true,
   });
 
+const cutOff = (route: Route): Promise<void> => route.abort('internetdisconnected');
+
 async function openDesk(
   browser: Browser,
   address: string,
@@ -115,7 +119,7 @@ async function openDesk(
   const page = await context.newPage();
   const faults: string[] = [];
   page.on('console', (message) => {
-    const ofRefusal = /status of 4\d\d|ERR_INTERNET_DISCONNECTED/.test(message.text());
+    const ofRefusal = /status of 4\d\d|ERR_INTERNET_DISCONNECTED|ERR_FAILED/.test(message.text());
     if (['error', 'warning'].includes(message.type()) && !ofRefusal) faults.push(message.text());
   });
   page.on('pageerror', (error) => faults.push(error.message));
@@ -128,6 +132,12 @@ async function openDesk(
       await page.waitForLoadState('networkidle');
     },
     scan: (code) => scanAt(page, code),
+    // The browser's own switch lets requests to this very machine through, so they are cut off beside it.
+    async connect(connected) {
+      if (connected) await context.unroute('**/*', cutOff);
+      else await context.route('**/*', cutOff);
+      await context.setOffline(!connected);
+    },
     close: () => context.close(),
   };
 }

@@ -20,6 +20,16 @@ interface Delivery {
   }[];
 }
 
+/** How many commands wait in the browser's own database, refused ones included. */
+const keptInBrowser = `new Promise((resolve, reject) => {
+  const opening = indexedDB.open('kinledger');
+  opening.onerror = () => reject(opening.error);
+  opening.onsuccess = () => {
+    const count = opening.result.transaction('kept').objectStore('kept').count();
+    count.onsuccess = () => { opening.result.close(); resolve(count.result); };
+  };
+})`;
+
 describe('the clerk logs a delivery', () => {
   let plant: BrowserPlant;
   let desk: Desk;
@@ -83,16 +93,16 @@ describe('the clerk logs a delivery', () => {
     const { page } = desk;
     const [delivery] = await booked('DN 9001');
     const href = await page.getByRole('link', { name: 'Labels for the label printer' }).getAttribute('href');
-    const symbols = await readSymbols(await plant.bytes('ada.clerk', href ?? ''));
-    expect(symbols.length).toBe(1);
-    const scan = readScan(symbols[0]?.text ?? '', '2026-11-25');
+    const pages = await readSymbols(await plant.bytes('ada.clerk', href ?? ''));
+    expect(pages.map((symbols) => symbols.length)).toEqual([1]);
+    const scan = readScan(pages[0]?.[0]?.scan ?? '', '2026-11-25');
     expect(scan).toMatchObject({ kind: 'gs1', lot: delivery?.lines[0]?.lot });
   });
 
   it('goes offline and back: what was typed and booked meanwhile is sent once, with the time it was logged', async () => {
     const { page } = desk;
     await desk.go('/receiving');
-    await page.context().setOffline(true);
+    await desk.connect(false);
     await desk.scan('S-LARK');
     await desk.scan('DOCK');
     await desk.scan(drum('LW-9002'));
@@ -103,8 +113,8 @@ describe('the clerk logs a delivery', () => {
     await page.getByText('There is no connection').waitFor();
     await page.getByText('Delivery DN 9002 from S-LARK').waitFor();
     expect(await booked('DN 9002')).toEqual([]);
-    await page.context().setOffline(false);
-    await page.getByText('Delivery DN 9002 from S-LARK').waitFor({ state: 'detached' });
+    await desk.connect(true);
+    await expect.poll(() => page.evaluate(keptInBrowser)).toBe(0);
     const deliveries = await booked('DN 9002');
     expect(deliveries.map(({ lines }) => lines.length)).toEqual([1]);
     expect(Math.abs(Date.parse(deliveries[0]?.receivedAt ?? '') - Date.parse(logged))).toBeLessThan(5000);
@@ -127,7 +137,8 @@ describe('the clerk logs a delivery', () => {
       return route.abort();
     });
     await page.getByRole('button', { name: 'Book 1 line' }).click();
-    await page.getByText('Delivery DN 9003 from S-LARK').waitFor({ state: 'detached' });
+    await page.getByText('There is no connection').waitFor();
+    await expect.poll(() => page.evaluate(keptInBrowser)).toBe(0);
     await page.getByRole('cell', { name: 'delivery note DN 9003' }).waitFor();
     expect(lost).toBe(1);
     expect((await booked('DN 9003')).length).toBe(1);
@@ -137,7 +148,7 @@ describe('the clerk logs a delivery', () => {
   it('takes a delivery back into the form that was kept and then refused', async () => {
     const { page } = desk;
     await desk.go('/receiving');
-    await page.context().setOffline(true);
+    await desk.connect(false);
     await desk.scan('S-LARK');
     await desk.scan('DOCK');
     await desk.scan(drum('LW-9004'));
@@ -145,7 +156,7 @@ describe('the clerk logs a delivery', () => {
     await header('DN 9003'); // this paper is booked already
     await page.getByRole('button', { name: 'Book 1 line' }).click();
     await page.getByText('There is no connection').waitFor();
-    await page.context().setOffline(false);
+    await desk.connect(true);
     await page.getByRole('link', { name: 'Correct it' }).click();
     await expect.poll(() => page.getByLabel('Its number').inputValue()).toBe('DN 9003');
     await page.getByLabel('Its number').fill('DN 9004');

@@ -1,6 +1,5 @@
 import { useState } from 'react';
 import { useSearchParams } from 'wouter';
-import { nowInstant } from '../app/clock.js';
 import { useMay, useMe } from '../app/session.js';
 import { CodeField } from '../design/code-field.js';
 import { useItems, useLocations, useParties } from '../design/choices.js';
@@ -11,6 +10,7 @@ import { Refer } from '../design/refer.js';
 import { useDraft } from '../outbox/use-draft.js';
 import { useScan } from '../scan/scans.js';
 import type { View } from '../wire/client.js';
+import { serverInstant } from '../wire/server-clock.js';
 import { type BodyOf, useCommand } from '../wire/use-command.js';
 import { DispatchTabs } from './dispatch-tabs.js';
 import { EMPTY_GOODS, type GoodsLine, goodsOf } from './goods.js';
@@ -33,7 +33,11 @@ const CONDITIONS = ['unopened', 'opened', 'damaged', 'used'].map((code) => ({ co
 
 function bodyOf(draft: Draft, shipment: string): BodyOf<'/api/returns'> {
   const { lines, ...head } = draft;
-  return { ...head, lines: lines.map((line) => ({ ...goodsOf(line), shipment: (line.shipment || shipment).trim() || undefined })) };
+  return {
+    ...head,
+    returnedAt: serverInstant(),
+    lines: lines.map((line) => ({ ...goodsOf(line), shipment: (line.shipment || shipment).trim() || undefined })),
+  };
 }
 
 /** Goods that come back: they stand in quarantine until quality has judged them. */
@@ -49,7 +53,6 @@ export function LogReturn() {
   const [booked, setBooked] = useState<View<'ReturnView'> | null>(null);
   const command = useCommand('/api/returns', {
     keepAs: (body) => `Return ${body.document} from ${body.customer}`,
-    whenKept: (body) => ({ ...body, returnedAt: nowInstant() }),
   });
   const set = (part: Partial<Draft>): void => setDraft((before) => ({ ...before, ...part }));
   const setLine = (at: number, part: Partial<GoodsLine>): void =>

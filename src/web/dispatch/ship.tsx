@@ -1,5 +1,4 @@
 import { useState } from 'react';
-import { nowInstant } from '../app/clock.js';
 import { useMay, useMe } from '../app/session.js';
 import { useItems } from '../design/choices.js';
 import { TextField } from '../design/fields.js';
@@ -9,6 +8,7 @@ import { Refer } from '../design/refer.js';
 import { useDraft } from '../outbox/use-draft.js';
 import { useScan } from '../scan/scans.js';
 import type { View } from '../wire/client.js';
+import { serverInstant } from '../wire/server-clock.js';
 import { type BodyOf, useCommand } from '../wire/use-command.js';
 import { DispatchTabs } from './dispatch-tabs.js';
 import { EMPTY_GOODS, type GoodsLine, goodsOf } from './goods.js';
@@ -33,6 +33,7 @@ function bodyOf({ head, lines }: Draft): Body {
     documentType: head.documentType.trim(),
     document: head.document.trim(),
     location: head.location.trim(),
+    shippedAt: serverInstant(),
     note: maybe(head.note),
     lines: lines.map((line) => ({ ...goodsOf(line), pickReason: maybe(line.pickReason) })),
   };
@@ -48,7 +49,6 @@ export function Ship() {
   const [shipped, setShipped] = useState<View<'ShipmentView'> | 'kept' | null>(null);
   const command = useCommand('/api/shipments', {
     keepAs: (body) => `Shipment ${body.document} to ${body.customer}`,
-    whenKept: (body) => ({ ...body, shippedAt: nowInstant() }),
   });
   const setHead = (part: Partial<ShipHead>): void => setDraft((before) => ({ ...before, head: { ...before.head, ...part } }));
   const setLines = (next: (lines: readonly GoodsLine[]) => readonly GoodsLine[]): void =>

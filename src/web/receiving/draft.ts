@@ -47,15 +47,15 @@ export const serialsOf = (line: Pick<DraftLine, 'serials'>): string[] =>
     .map((one) => one.trim())
     .filter(Boolean);
 
-/** What is sent for a draft. @param instant of `receivedAt`, where the person set one */
-export function bodyOfDraft(draft: Draft, instant: (local: string) => string): DeliveryBody {
+/** What is sent for a draft. @param receivedAt when the goods arrived, as an instant */
+export function bodyOfDraft(draft: Draft, receivedAt: string): DeliveryBody {
   return {
     supplier: draft.supplier.trim(),
     documentType: draft.documentType.trim(),
     document: draft.document.trim(),
     location: draft.location.trim(),
     condition: draft.condition.trim(),
-    receivedAt: draft.receivedAt === '' ? undefined : instant(draft.receivedAt),
+    receivedAt,
     note: given(draft.note),
     lines: draft.lines.map((line) => ({
       item: line.item.trim(),

@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'react';
 import { useLocation, useSearch } from 'wouter';
-import { instantOfLocal, nowInstant } from '../app/clock.js';
+import { instantOfLocal } from '../app/clock.js';
 import { useMe, useMay } from '../app/session.js';
 import { Form } from '../design/form.js';
 import { Notice, Page, Section } from '../design/page.js';
@@ -8,6 +8,7 @@ import { giveUp, keptCommand } from '../outbox/outbox.js';
 import { useDraft } from '../outbox/use-draft.js';
 import { useScan } from '../scan/scans.js';
 import type { View } from '../wire/client.js';
+import { serverInstant } from '../wire/server-clock.js';
 import { useCommand } from '../wire/use-command.js';
 import { Booked } from './booked.js';
 import { bodyOfDraft, type DeliveryBody, type Draft, draftOfBody, EMPTY_DRAFT, EMPTY_LINE } from './draft.js';
@@ -20,9 +21,6 @@ import { useCatalogue } from './use-catalogue.js';
 import './receiving.css';
 
 const keepAs = (body: DeliveryBody): string => `Delivery ${body.document} from ${body.supplier}`;
-/** Goods that were logged without a connection arrived then, not when the connection came back. */
-const whenKept = (body: DeliveryBody): DeliveryBody => ({ ...body, receivedAt: body.receivedAt ?? nowInstant() });
-
 /** A delivery that was refused after the connection came back is taken into the form again. */
 function useTakenBack(take: (draft: Draft) => void): void {
   const [, go] = useLocation();
@@ -50,7 +48,7 @@ export function LogDelivery() {
   const [proposal, setProposal] = useState<Proposal | null>(null);
   const [booked, setBooked] = useState<View<'DeliveryView'> | null>(null);
   const [kept, setKept] = useState(false);
-  const command = useCommand('/api/deliveries', { keepAs, whenKept });
+  const command = useCommand('/api/deliveries', { keepAs });
   useTakenBack(setDraft);
   useScan((scan) => {
     if (!mayBook) return false;
@@ -64,7 +62,7 @@ export function LogDelivery() {
     return true;
   });
   async function book(): Promise<void> {
-    const outcome = await command.run(bodyOfDraft(draft, instantOfLocal));
+    const outcome = await command.run(bodyOfDraft(draft, draft.receivedAt === '' ? serverInstant() : instantOfLocal(draft.receivedAt)));
     if ('problem' in outcome) return;
     clearDraft();
     setBooked('done' in outcome ? outcome.done : null);

@@ -38,18 +38,17 @@ interface Options<Path extends PostPath> {
   readonly address?: AddressOf<Path>;
   /**
    * What the command is called in the list of things to be sent, as `Delivery DN 77`. With it, a command that meets no connection is
-   * kept and sent once when there is one. Never with a password in the body.
+   * kept and sent once when there is one, to the letter: it may have been carried out already, and the server compares. A time at which
+   * something happened belongs into the body (`serverInstant`). Never with a password in the body.
    */
   readonly keepAs?: (body: BodyOf<Path>) => string;
-  /** What is kept, where that is more than was asked: when it happened, which the server would else take for the time of sending. */
-  readonly whenKept?: (body: BodyOf<Path>) => BodyOf<Path>;
 }
 
 /**
  * A command to the server. It carries an id of its own, the same for every try of the same body, so that one that was carried out
  * although its answer was lost is answered again and not done again. What was read before is read anew once it is done.
  */
-export function useCommand<Path extends PostPath>(path: Path, { address, keepAs, whenKept }: Options<Path> = {}): Command<Path> {
+export function useCommand<Path extends PostPath>(path: Path, { address, keepAs }: Options<Path> = {}): Command<Path> {
   const queries = useQueryClient();
   const { person } = useMe();
   const [busy, setBusy] = useState(false);
@@ -70,8 +69,7 @@ export function useCommand<Path extends PostPath>(path: Path, { address, keepAs,
       return { done };
     } catch (error) {
       if (error instanceof Unreachable && keepAs) {
-        const kept = whenKept ? { ...command, body: { ...whenKept(body), commandId } } : command;
-        await keepForLater({ id: commandId, person, title: keepAs(body), ...kept });
+        await keepForLater({ id: commandId, person, title: keepAs(body), ...command });
         tried.current = null;
         return { kept: true };
       }
