@@ -25,9 +25,6 @@ export const plantNowMs = (): number => nowMs() + (ahead ?? 0);
 /** The same as an instant: what is done on the floor carries the time at which it was done, also when it is sent much later. */
 export const plantInstant = (): string => new Date(plantNowMs()).toISOString();
 
-/** Milliseconds since 1970 as an instant. */
-export const instantOfMs = (ms: number): string => new Date(ms).toISOString();
-
 /** Milliseconds since 1970 of an instant that the server wrote. */
 export const msOf = (instant: string): number => new Date(instant).getTime();
 

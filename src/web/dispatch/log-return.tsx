@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import { useSearchParams } from 'wouter';
+import { plantInstant } from '../app/clock.js';
 import { useMay, useMe } from '../app/session.js';
 import { CodeField } from '../design/code-field.js';
 import { useItems, useLocations, useParties } from '../design/choices.js';
@@ -10,7 +11,6 @@ import { Refer } from '../design/refer.js';
 import { useDraft } from '../outbox/use-draft.js';
 import { useScan } from '../scan/scans.js';
 import type { View } from '../wire/client.js';
-import { serverInstant } from '../wire/server-clock.js';
 import { type BodyOf, useCommand } from '../wire/use-command.js';
 import { DispatchTabs } from './dispatch-tabs.js';
 import { EMPTY_GOODS, type GoodsLine, goodsOf } from './goods.js';
@@ -35,7 +35,7 @@ function bodyOf(draft: Draft, shipment: string): BodyOf<'/api/returns'> {
   const { lines, ...head } = draft;
   return {
     ...head,
-    returnedAt: serverInstant(),
+    returnedAt: plantInstant(),
     lines: lines.map((line) => ({ ...goodsOf(line), shipment: (line.shipment || shipment).trim() || undefined })),
   };
 }

@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import { plantInstant } from '../app/clock.js';
 import { useMay, useMe } from '../app/session.js';
 import { useItems } from '../design/choices.js';
 import { TextField } from '../design/fields.js';
@@ -8,7 +9,6 @@ import { Refer } from '../design/refer.js';
 import { useDraft } from '../outbox/use-draft.js';
 import { useScan } from '../scan/scans.js';
 import type { View } from '../wire/client.js';
-import { serverInstant } from '../wire/server-clock.js';
 import { type BodyOf, useCommand } from '../wire/use-command.js';
 import { DispatchTabs } from './dispatch-tabs.js';
 import { EMPTY_GOODS, type GoodsLine, goodsOf } from './goods.js';
@@ -33,7 +33,7 @@ function bodyOf({ head, lines }: Draft): Body {
     documentType: head.documentType.trim(),
     document: head.document.trim(),
     location: head.location.trim(),
-    shippedAt: serverInstant(),
+    shippedAt: plantInstant(),
     note: maybe(head.note),
     lines: lines.map((line) => ({ ...goodsOf(line), pickReason: maybe(line.pickReason) })),
   };

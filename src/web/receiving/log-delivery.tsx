@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'react';
 import { useLocation, useSearch } from 'wouter';
-import { instantOfLocal } from '../app/clock.js';
+import { instantOfLocal, plantInstant } from '../app/clock.js';
 import { useMe, useMay } from '../app/session.js';
 import { Form } from '../design/form.js';
 import { Notice, Page, Section } from '../design/page.js';
@@ -8,7 +8,6 @@ import { giveUp, keptCommand } from '../outbox/outbox.js';
 import { useDraft } from '../outbox/use-draft.js';
 import { useScan } from '../scan/scans.js';
 import type { View } from '../wire/client.js';
-import { serverInstant } from '../wire/server-clock.js';
 import { useCommand } from '../wire/use-command.js';
 import { Booked } from './booked.js';
 import { bodyOfDraft, type DeliveryBody, type Draft, draftOfBody, EMPTY_DRAFT, EMPTY_LINE } from './draft.js';
@@ -62,7 +61,7 @@ export function LogDelivery() {
     return true;
   });
   async function book(): Promise<void> {
-    const outcome = await command.run(bodyOfDraft(draft, draft.receivedAt === '' ? serverInstant() : instantOfLocal(draft.receivedAt)));
+    const outcome = await command.run(bodyOfDraft(draft, draft.receivedAt === '' ? plantInstant() : instantOfLocal(draft.receivedAt)));
     if ('problem' in outcome) return;
     clearDraft();
     setBooked('done' in outcome ? outcome.done : null);

@@ -1,7 +1,6 @@
 import createFetchClient, { type Middleware } from 'openapi-fetch';
 import createQueryClient from 'openapi-react-query';
 import { Unreachable } from './problem.js';
-import { hearServerTime } from './server-clock.js';
 import { hearServerTime } from '../app/clock.js';
 import type { components, paths } from './schema.js';
 
@@ -18,7 +17,6 @@ export function onSignedOut(listener: () => void): () => void {
 
 const manners: Middleware = {
   onResponse({ response, schemaPath }) {
-    hearServerTime(response.headers.get('date'));
     hearServerTime(response.headers.get('date'));
     if (response.status === 401 && !schemaPath.startsWith('/api/sign-in')) for (const tell of signedOut) tell();
   },

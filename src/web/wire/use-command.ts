@@ -39,7 +39,7 @@ interface Options<Path extends PostPath> {
   /**
    * What the command is called in the list of things to be sent, as `Delivery DN 77`. With it, a command that meets no connection is
    * kept and sent once when there is one, to the letter: it may have been carried out already, and the server compares. A time at which
-   * something happened belongs into the body (`serverInstant`). Never with a password in the body.
+   * something happened belongs into the body (`plantInstant`). Never with a password in the body.
    */
   readonly keepAs?: (body: BodyOf<Path>) => string;
 }
