@@ -1,3 +1,4 @@
+import { Link } from 'wouter';
 import { CommandForm } from '../design/command-form.js';
 import { Caution, Notice } from '../design/page.js';
 import { LedgerTable } from '../design/ledger-table.js';
@@ -7,7 +8,7 @@ import { CodeField } from '../design/code-field.js';
 import { usePeople } from './people.js';
 import { partWritten, piecesWritten, amount, totalWritten } from './amounts.js';
 import { JudgedParts } from './judged-parts.js';
-import type { Entry, Report } from './report-parts.js';
+import { type Entry, type Report, traceAddress } from './report-parts.js';
 import { Said, Step, Turn } from './step.js';
 
 /** Everything affected is held, with what was made from it; what else may be affected is judged in or out. */
@@ -43,6 +44,14 @@ const Affected = ({ report }: { report: Report }) => (
       { head: 'Item', cell: ({ item }) => <Refer kind="item" code={item} /> },
       { head: 'Pieces', cell: ({ pieces }) => (pieces === null ? 'bulk' : piecesWritten(pieces)) },
       { head: 'How much', num: true, cell: ({ quantity, unit }) => amount(quantity, unit) },
+      {
+        head: 'Forward',
+        cell: (part) => (
+          <Link href={traceAddress(part)}>
+            Trace it<span className="hidden-but-read">: {part.lot}</span>
+          </Link>
+        ),
+      },
     ]}
   />
 );

@@ -130,6 +130,8 @@ function factsOf(report: Report, disposed: Disposed): Fact[] {
 
 function Actions({ report }: { report: Report }) {
   const numbered = report.parts.some(({ pieces }) => pieces !== null);
+  // A trace of several lots takes all but the first as wholes.
+  const overstates = report.parts.slice(1).some(({ pieces }) => pieces !== null);
   return (
     <>
       <a className="button" href={`/api/reports/${encodeURIComponent(report.report)}/report.pdf`} target="_blank" rel="noreferrer">
@@ -137,7 +139,7 @@ function Actions({ report }: { report: Report }) {
       </a>
       {report.parts.length === 0 ? null : (
         <Link className="button" href={traceAll(report.parts)}>
-          Trace everything affected
+          {overstates ? 'Trace the affected lots' : 'Trace everything affected'}
         </Link>
       )}
       {numbered ? (

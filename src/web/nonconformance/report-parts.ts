@@ -35,12 +35,10 @@ export function traceAddress(part: { lot: string; pieces: string | null }): stri
   return `/trace?${asked.toString()}`;
 }
 
-/** The address of everything affected: the first part decides where the trace begins, the others are named with it. */
+/** The address of a trace forward from several parts at once: the first by its pieces, every other lot as a whole. */
 export function traceAll(parts: readonly { lot: string; pieces: string | null }[]): string {
-  const asked = new URLSearchParams({ direction: 'forward' });
-  for (const { lot, pieces } of parts) {
-    asked.append('lot', lot);
-    asked.append('pieces', pieces ?? '');
-  }
-  return `/trace?${asked.toString()}`;
+  const [first, ...others] = parts;
+  if (first === undefined) return '/trace';
+  const more = [...new Set(others.map(({ lot }) => lot))].filter((lot) => lot !== first.lot);
+  return [traceAddress(first), ...more.map((lot) => `lots=${encodeURIComponent(lot)}`)].join('&');
 }

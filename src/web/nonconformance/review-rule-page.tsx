@@ -4,6 +4,7 @@ import { localWritten } from '../app/clock.js';
 import { type Role, useMay } from '../app/session.js';
 import { Answered } from '../design/answered.js';
 import { CommandForm } from '../design/command-form.js';
+import { Dialog } from '../design/dialog.js';
 import { ChoiceField } from '../design/fields.js';
 import type { FormValues } from '../design/form-values.js';
 import { LedgerTable } from '../design/ledger-table.js';
@@ -92,7 +93,7 @@ function ChangeRule({ one, onClose }: { one: KindRule; onClose: () => void }) {
     signers: values.whole('/rules/0/signers') ?? 1,
   });
   return (
-    <Section title={`Change: ${says}`}>
+    <Dialog title={`Who signs: ${says}`} onClose={onClose}>
       <CommandForm
         path="/api/review-rule"
         body={(values) => ({ rules: [ruleOf(values)] })}
@@ -120,6 +121,6 @@ function ChangeRule({ one, onClose }: { one: KindRule; onClose: () => void }) {
           defaultValue={`${one.signers}`}
         />
       </CommandForm>
-    </Section>
+    </Dialog>
   );
 }
