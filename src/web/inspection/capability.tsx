@@ -23,13 +23,15 @@ export function Capability({ of, unit }: { of: View<'CapabilityView'>; unit: str
           { label: 'In control', value: of.inControl ? 'yes' : 'no', warn: !of.inControl },
         ]}
       />
-      <div className="cautions">
-        {of.cautions.map(({ about, words }) => (
-          <Caution key={about}>
-            <p>{words}</p>
-          </Caution>
-        ))}
-      </div>
+      {of.cautions.length === 0 ? null : (
+        <Caution>
+          <ul className="plain-list">
+            {of.cautions.map(({ about, words }) => (
+              <li key={about}>{words}</li>
+            ))}
+          </ul>
+        </Caution>
+      )}
       <LedgerTable
         caption="Capability indices"
         rows={rows}

@@ -1,12 +1,12 @@
 import { useState } from 'react';
-import { WESTERN_ELECTRIC_RULES, type WesternElectricRule } from '../../../shared/statistics/western-electric.js';
+import { WESTERN_ELECTRIC_RULES } from '../../../shared/statistics/western-electric.js';
 import { writtenCount } from '../../../shared/written.js';
 import { localWritten } from '../app/clock.js';
 import { Answered } from '../design/answered.js';
 import { LedgerTable } from '../design/ledger-table.js';
 import { Caution, Empty, Facts, Section } from '../design/page.js';
 import { Refer } from '../design/refer.js';
-import { ControlChartPicture } from '../pictures/control-chart.js';
+import { ControlChartPicture, RuleMark } from '../pictures/control-chart.js';
 import { HistogramPicture } from '../pictures/histogram.js';
 import { writtenFigure } from '../pictures/plot-axis.js';
 import { server, type View } from '../wire/client.js';
@@ -72,11 +72,15 @@ function Drawn({ view, plan }: { view: ChartView; plan: View<'InspectionPlanView
             { label: 'Signals', value: writtenCount(signals.length), warn: signals.length > 0 },
           ]}
         />
-        {view.cautions.map(({ about, words }) => (
-          <Caution key={about}>
-            <p>{words}</p>
+        {view.cautions.length === 0 ? null : (
+          <Caution>
+            <ul className="plain-list">
+              {view.cautions.map(({ about, words }) => (
+                <li key={about}>{words}</li>
+              ))}
+            </ul>
           </Caution>
-        ))}
+        )}
         {view.panels.map((panel) => (
           <ControlChartPicture
             key={panel.statistic}
@@ -89,12 +93,16 @@ function Drawn({ view, plan }: { view: ChartView; plan: View<'InspectionPlanView
           />
         ))}
         <p className="quiet">
-          Dashed: limits at 3 standard deviations; thin: 1 and 2. A point that completes a rule has the rule&rsquo;s shape and number:{' '}
-          {Object.entries(WESTERN_ELECTRIC_RULES)
-            .map(([rule, words]) => `${rule} ${SHAPES[Number(rule) as WesternElectricRule]}, ${words}`)
-            .join('; ')}
-          .
+          Dashed: limits at 3 standard deviations; thin: 1 and 2. A point that completes a rule has the rule&rsquo;s shape, and its number
+          above:
         </p>
+        <ul className="rule-key">
+          {Object.entries(WESTERN_ELECTRIC_RULES).map(([rule, words]) => (
+            <li key={rule}>
+              <RuleMark rule={Number(rule)} /> {rule}: {words}
+            </li>
+          ))}
+        </ul>
       </Section>
       <Section title="What the rules find" note="Western Electric handbook, 1956, rules 1 to 4">
         <LedgerTable
@@ -118,8 +126,6 @@ function Drawn({ view, plan }: { view: ChartView; plan: View<'InspectionPlanView
     </>
   );
 }
-
-const SHAPES: Readonly<Record<WesternElectricRule, string>> = { 1: 'diamond', 2: 'triangle', 3: 'square', 4: 'star' };
 
 function readingOf(view: ChartView, panel: Panel, chosen: number | null, unit: string): string {
   const point = panel.points.find(({ at }) => at === chosen);

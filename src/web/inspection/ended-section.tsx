@@ -24,7 +24,8 @@ export function EndedSection({ of }: { of: Inspection }) {
         {ended.reason === null ? null : <li>{ended.reason}</li>}
         {of.classes.map((one) => (
           <li key={one.class}>
-            <strong>{one.class}</strong>: {one.because}
+            <strong>{one.class}</strong>:{' '}
+            {one.standing === 'open' ? `not decided, ${one.found[1] ?? 0} found before inspection stopped` : one.because}
           </li>
         ))}
         {of.failed.map((words) => (

@@ -14,8 +14,9 @@ import { EndedSection } from './ended-section.js';
 import { MeasureItems } from './measure-items.js';
 import { NumbersPanel } from './numbers-panel.js';
 import { SampleSection } from './sample-section.js';
-import { countsOf } from './tally-state.js';
+import { countsOf, together } from './tally-state.js';
 import { TallySection, useTally } from './tally.js';
+import { useKeptTallies } from './use-kept-tallies.js';
 import { TestsSection } from './tests-section.js';
 import { VerdictSection } from './verdict-section.js';
 import { lotSizeInWords, OCCASIONS, sourceKind, stampOf } from './words.js';
@@ -36,7 +37,9 @@ export function InspectionPage({ inspection }: { inspection: string }) {
 function Whole({ of }: { of: Inspection }) {
   const tally = useTally(of.inspection);
   const mayInspect = useMay('inspector', 'quality');
-  const waiting = countsOf(tally[0], of.sample?.basis ?? 'items');
+  const basis = of.sample?.basis ?? 'items';
+  const kept = useKeptTallies(of.inspection, basis);
+  const waiting = together(countsOf(tally[0], basis), kept);
   const begun = of.state === 'begun';
   return (
     <Page
@@ -66,7 +69,7 @@ function Whole({ of }: { of: Inspection }) {
       <Stopped of={of} />
       {of.state === 'waiting' ? <BeginForm of={of} may={mayInspect} /> : null}
       <EndedSection of={of} />
-      {begun && mayInspect && of.sample !== null && of.toInspect > 0 ? <TallySection of={of} tally={tally} /> : null}
+      {begun && mayInspect && of.sample !== null && of.toInspect > 0 ? <TallySection of={of} tally={tally} kept={kept} /> : null}
       {begun && mayInspect && of.sample !== null && of.toInspect > 0 ? <MeasureItems of={of} /> : null}
       <TestsSection of={of} may={begun && mayInspect} />
       {begun ? <VerdictSection of={of} may={mayInspect} waiting={waiting.looked} /> : null}

@@ -167,7 +167,7 @@ function Calibrations({ card, onVoid }: { card: Card; onVoid: (calibration: Cali
               one.voided !== null ? (
                 <span className="quiet">recorded in error: {one.voided.reason}</span>
               ) : mayVoid ? (
-                <button type="button" aria-label={`${one.calibration} was recorded in error`} onClick={() => onVoid(one)}>
+                <button type="button" aria-label={`Recorded in error: ${one.calibration}`} onClick={() => onVoid(one)}>
                   Recorded in error
                 </button>
               ) : (

@@ -21,22 +21,24 @@ const says = (column: string): string => COLUMNS[column] ?? column;
 /** A field for each number that is read: a line for each reading. `at` is the JSON pointer of the readings in the body. */
 export function ReadingsFields({ of, at, lines }: { of: Characteristic; at: string; lines: number }) {
   const single = of.columns.length === 1;
+  const fields = Array.from({ length: lines }, (_, line) => (
+    <div className="row readings" key={line}>
+      {of.columns.map((column) => (
+        <QuantityField
+          key={column}
+          name={`${at}/${line}/${column}`}
+          label={lines === 1 ? says(column) : `${says(column)} ${line + 1}`}
+          unit={single && column === 'value' ? (of.unit ?? undefined) : undefined}
+          required
+        />
+      ))}
+    </div>
+  ));
+  if (lines === 1) return <>{fields}</>;
   return (
     <fieldset>
-      <legend>{lines === 1 ? 'Reading' : `${lines} readings`}</legend>
-      {Array.from({ length: lines }, (_, line) => (
-        <div className="row readings" key={line}>
-          {of.columns.map((column) => (
-            <QuantityField
-              key={column}
-              name={`${at}/${line}/${column}`}
-              label={lines === 1 ? says(column) : `${says(column)} ${line + 1}`}
-              unit={single && column === 'value' ? (of.unit ?? undefined) : undefined}
-              required
-            />
-          ))}
-        </div>
-      ))}
+      <legend>{lines} readings</legend>
+      {fields}
     </fieldset>
   );
 }

@@ -19,7 +19,11 @@ export function SampleSection({ of }: { of: Inspection }) {
   return (
     <Section title="The sample" note={`plan of ${item}, revision ${planRevision}`}>
       {sample === null ? (
-        <p>This plan takes no sample of items{of.lotSize === null ? ', or the size of the lot is not known yet' : ''}.</p>
+        <p>
+          {of.begun || of.state !== 'waiting'
+            ? 'This inspection takes no sample of items: it tests the lot.'
+            : 'No sample so far: the plan takes none, or how many there are in the lot is not known yet.'}
+        </p>
       ) : (
         <p>
           {sample.edition}, level {sample.level}, letter <code>{sample.codeLetter}</code>, {sample.type} sampling, counting{' '}
@@ -53,7 +57,7 @@ function Draw({ of, pieces }: { of: Inspection; pieces: string }) {
   if (of.lotSize === null || size >= of.lotSize) return null;
   return (
     <div>
-      <button type="button" className="no-print" onClick={() => setDrawn(drawPieces(parseSpans(pieces), size))}>
+      <button type="button" className="draw no-print" onClick={() => setDrawn(drawPieces(parseSpans(pieces), size))}>
         {drawn.length === 0 ? `Draw ${writtenCount(size)} piece numbers by chance` : 'Draw again'}
       </button>
       {drawn.length === 0 ? null : (

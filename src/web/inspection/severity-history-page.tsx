@@ -137,7 +137,7 @@ function History({ steps }: { steps: readonly Step[] }) {
         caption="Steps of switching, the latest first"
         rows={steps.toReversed()}
         rowKey={(step) => `${step.seq} ${step.class} ${step.plan}`}
-        rowClass={({ before, after }) => (before === after ? undefined : 'affected')}
+        rowClass={({ before, after }) => (before === after ? undefined : 'chosen')}
         columns={[
           { head: 'Entry', num: true, cell: ({ seq }) => <Refer kind="entry" code={`${seq}`} /> },
           { head: 'When', cell: ({ at }) => localWritten(at) },
@@ -145,7 +145,14 @@ function History({ steps }: { steps: readonly Step[] }) {
           { head: 'What happened', cell: (step) => <Happened step={step} /> },
           {
             head: 'Severity',
-            cell: ({ before, after }) => (before === after ? after : <strong className="urgent">{`${before} becomes ${after}`}</strong>),
+            cell: ({ before, after }) =>
+              before === after ? (
+                after
+              ) : (
+                <strong
+                  className={after === 'tightened' || after === 'discontinued' ? 'urgent' : undefined}
+                >{`${before} becomes ${after}`}</strong>
+              ),
           },
           { head: 'Score', num: true, cell: ({ score }) => score },
           { head: 'Why', cell: ({ because }) => because.map(({ words, rule }) => `${words} (${rule})`).join('; ') },

@@ -5,6 +5,7 @@ import {
   changeLast,
   conforming,
   countsOf,
+  countsOfSent,
   type Finding,
   findingsOf,
   itemWith,
@@ -51,6 +52,14 @@ describe('a tally before it is written down', () => {
         },
       ],
     });
+  });
+
+  it('comes to the same before it is sent and while it is kept', () => {
+    for (const basis of ['items', 'nonconformities'] as const) {
+      expect(countsOfSent([bodyOf(marks, 1), bodyOf([{ conforming: 3 }], 1)], basis)).toEqual(
+        countsOf([...marks, { conforming: 3 }], basis),
+      );
+    }
   });
 
   it('offers what the plan looks at before the rest, worst first, in the worse of two classes', () => {

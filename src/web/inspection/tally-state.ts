@@ -91,6 +91,42 @@ export function countsOf(marks: Marks, basis: 'items' | 'nonconformities'): Coun
   };
 }
 
+/** A tally as it is sent, and as it is kept while there is no connection. */
+interface SentTally {
+  readonly conforming?: number | undefined;
+  readonly items?:
+    | readonly { readonly found?: readonly { readonly class?: SeverityClass | undefined; readonly count?: number | undefined }[] }[]
+    | undefined;
+}
+
+/** What tallies come to that wait to be sent. Of an item that was only measured nobody knows yet how it was judged. */
+export function countsOfSent(tallies: readonly SentTally[], basis: 'items' | 'nonconformities'): Counts {
+  const items = tallies.flatMap((tally) => tally.items ?? []).map((item) => item.found ?? []);
+  const good = tallies.reduce((sum, tally) => sum + (tally.conforming ?? 0), 0);
+  const inClass = (of: SeverityClass): number =>
+    basis === 'items'
+      ? items.filter((found) => CLASSES.find((one) => found.some((each) => each.class === one)) === of).length
+      : items.flat().reduce((sum, found) => sum + (found.class === of ? (found.count ?? 1) : 0), 0);
+  return {
+    looked: good + items.length,
+    conforming: good,
+    nonconforming: items.filter((found) => found.length > 0).length,
+    byClass: { critical: inClass('critical'), major: inClass('major'), minor: inClass('minor') },
+  };
+}
+
+/** Two tallies together. */
+export const together = (one: Counts, other: Counts): Counts => ({
+  looked: one.looked + other.looked,
+  conforming: one.conforming + other.conforming,
+  nonconforming: one.nonconforming + other.nonconforming,
+  byClass: {
+    critical: one.byClass.critical + other.byClass.critical,
+    major: one.byClass.major + other.byClass.major,
+    minor: one.byClass.minor + other.byClass.minor,
+  },
+});
+
 /** The tally as the server takes it. */
 export function bodyOf(marks: Marks, sample: 1 | 2): BodyOf<'/api/inspections/{inspection}/tallies'> {
   return {
@@ -98,14 +134,14 @@ export function bodyOf(marks: Marks, sample: 1 | 2): BodyOf<'/api/inspections/{i
     conforming: countsOf(marks, 'items').conforming,
     items: marks.filter(isItem).map(({ found, piece, files, note }) => ({
       ...(piece === null ? {} : { piece }),
-      found: together(found),
+      found: sameTogether(found),
       ...(files.length === 0 ? {} : { files: [...files] }),
       ...(note === '' ? {} : { note }),
     })),
   };
 }
 
-function together(found: readonly Found[]) {
+function sameTogether(found: readonly Found[]) {
   const kinds = [...new Set(found.map(keyOf))];
   return kinds.map((kind) => {
     const same = found.filter((one) => keyOf(one) === kind);

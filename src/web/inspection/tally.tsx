@@ -14,6 +14,7 @@ import {
   bodyOf,
   changeLast,
   conforming,
+  type Counts,
   countsOf,
   type Finding,
   findingsOf,
@@ -40,7 +41,7 @@ export function useTally(inspection: string): [Marks, (next: Marks | ((before: M
 type Tally = ReturnType<typeof useTally>;
 
 /** Counting while inspecting: one press for each item, undone by one press, written down together. */
-export function TallySection({ of, tally: [marks, setMarks, clear] }: { of: Inspection; tally: Tally }) {
+export function TallySection({ of, tally: [marks, setMarks, clear], kept }: { of: Inspection; tally: Tally; kept: Counts }) {
   const { data: defects } = server.useQuery('get', '/api/defects', {}, { staleTime: 60_000 });
   const { person } = useMe();
   const [sameItem, setSameItem] = useState(false);
@@ -49,7 +50,7 @@ export function TallySection({ of, tally: [marks, setMarks, clear] }: { of: Insp
   const findings = findingsOf(of, defects ?? []);
   const sample = sampleNow(of);
   const counts = countsOf(marks, of.sample?.basis ?? 'items');
-  const room = of.toInspect - counts.looked;
+  const room = of.toInspect - counts.looked - kept.looked;
   const mark = (finding: Finding): void => {
     const onLast = sameItem && isItem(marks.at(-1));
     if (!onLast && (room <= 0 || piece.faulty)) return;

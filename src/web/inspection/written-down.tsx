@@ -68,7 +68,7 @@ function Counts({ tally, may, onTakeBack }: { tally: Tally; may: boolean; onTake
   if (tally.takenBack !== null) return <span className="quiet">taken back: {tally.takenBack}</span>;
   if (!may) return <>counts</>;
   return (
-    <button type="button" onClick={onTakeBack} aria-label={`Take tally ${tally.tally} back`}>
+    <button type="button" onClick={onTakeBack} aria-label={`Take back tally ${tally.tally}`}>
       Take back
     </button>
   );

@@ -1,5 +1,5 @@
 import { useId } from 'react';
-import { type ChartDrawing, type ChartPoint, controlChartDrawing, type Panel, type Shape } from './control-chart-layout.js';
+import { type ChartDrawing, type ChartPoint, controlChartDrawing, type Panel, type Shape, shapeOfRule } from './control-chart-layout.js';
 import { writtenFigure } from './plot-axis.js';
 import { useWidth } from './use-width.js';
 import './plot.css';
@@ -128,24 +128,40 @@ function pathOf(shape: Shape, x: number, y: number): string {
   }
 }
 
-/** The lines by name and number, at the right where the last point's limits end. */
+const LINE = 16;
+
+/** The lines by name and number, at the right where the last point's limits end; what would collide goes lower. */
 function Words({ panel, drawing, width }: { panel: Panel; drawing: ChartDrawing; width: number }) {
   const last = panel.points.at(-1);
   if (last === undefined) return null;
-  const x = width - FRAME.right + 8;
+  let lowest = -Infinity;
   const rows = [
-    { says: `upper ${writtenFigure(last.upper)}`, y: drawing.y.at(last.upper) },
-    { says: `centre ${writtenFigure(panel.centre)}`, y: drawing.centreY },
-    { says: `lower ${writtenFigure(last.lower)}`, y: drawing.y.at(last.lower) },
-  ];
+    { says: `upper ${writtenFigure(last.upper)}`, at: drawing.y.at(last.upper) },
+    { says: `centre ${writtenFigure(panel.centre)}`, at: drawing.centreY },
+    { says: `lower ${writtenFigure(last.lower)}`, at: drawing.y.at(last.lower) },
+  ].map((row) => {
+    lowest = Math.max(row.at, lowest + LINE);
+    return { ...row, y: lowest };
+  });
   return (
     <g>
       {rows.map(({ says, y }) => (
-        <text key={says} className="axis" x={x} y={y + 4}>
+        <text key={says} className="axis" x={width - FRAME.right + 8} y={y + 4}>
           {says}
         </text>
       ))}
     </g>
+  );
+}
+
+/** A shape as it stands on the chart, for the key beside it. */
+export function RuleMark({ rule }: { rule: number }) {
+  return (
+    <svg className="control-chart rule-mark" width="22" height="22" aria-hidden="true">
+      <g className="point broken">
+        <path d={pathOf(shapeOfRule(rule), 11, 11)} />
+      </g>
+    </svg>
   );
 }
 
