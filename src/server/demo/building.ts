@@ -1,4 +1,5 @@
 import { at, later, workday } from './calendar.js';
+import { Charging } from './charging.js';
 import { MILLI } from './pantry.js';
 import { inspectLot } from './inspecting.js';
 import type { Story } from './story.js';
@@ -10,13 +11,24 @@ const BUILD_DAYS = [10, 14, 19, 25, 28, 34, 40, 45, 50, 55];
 const PUMPS = 40;
 
 export async function buildDay(story: Story, day: number): Promise<void> {
-  if (TURN_DAYS.includes(day))
-    await machine(story, day, { kind: 'machining', item: 'BARREL', from: 'BAR-40', each: 620, line: 'LATHE-1', pieces: 140 });
+  if (TURN_DAYS.includes(day)) await makeComponents(story, day, { ...BARRELS, pieces: 140 });
   if (MACHINE_DAYS.includes(day))
-    await machine(story, day, { kind: 'machining', item: 'FOOT', from: 'CAST-F', each: MILLI, line: 'LATHE-1', pieces: 140 });
+    await makeComponents(story, day, { kind: 'machining', item: 'FOOT', from: 'CAST-F', each: MILLI, line: 'LATHE-1', pieces: 140 });
   if (TREAT_DAYS.includes(day))
-    await machine(story, day, { kind: 'treating', item: 'FOOT-AN', from: 'FOOT', each: MILLI, line: 'ANOD-1', pieces: 140 });
+    await makeComponents(story, day, { kind: 'treating', item: 'FOOT-AN', from: 'FOOT', each: MILLI, line: 'ANOD-1', pieces: 140 });
   if (BUILD_DAYS.includes(day)) await build(story, day);
+}
+
+/** Barrels are turned from tube. */
+export const BARRELS = { kind: 'machining', item: 'BARREL', from: 'BAR-40', each: 620, line: 'LATHE-1' } as const;
+
+async function makeComponents(story: Story, day: number, job: Job): Promise<void> {
+  const date = workday(day);
+  const lot = await machine(story, job, at(date, '07:15'), at(date, '15:10'));
+  story.clock(at(date, '16:00'));
+  await inspectLot(story, lot, at(date, '16:05'));
+  await story.sign('gwen.quality', `/api/lots/${lot}/release`, { reason: 'first and last piece measured, within drawing' });
+  story.pantry.add(lot, job.item, job.pieces * MILLI);
 }
 
 interface Job {
@@ -29,10 +41,10 @@ interface Job {
   readonly pieces: number;
 }
 
-async function machine(story: Story, day: number, job: Job): Promise<void> {
-  const date = workday(day);
+/** Turns, mills or treats components. Answers their lot, which waits for its inspection. */
+export async function machine(story: Story, job: Job, from: string, until: string): Promise<string> {
   const worker = story.as('dov.bench');
-  const startedAt = story.clock(at(date, '07:15'));
+  const startedAt = story.clock(from);
   const numbered = job.item === 'BARREL';
   const { run } = await worker.post<{ run: string }>('/api/runs', {
     kind: job.kind,
@@ -43,69 +55,68 @@ async function machine(story: Story, day: number, job: Job): Promise<void> {
     startedAt,
     planned: String(job.pieces),
   });
-  let time = startedAt;
+  const charging = new Charging(story, 'dov.bench', run, startedAt, 4);
   let used = 0;
   for (const { shelf, milli } of story.pantry.take(job.from, job.each * job.pieces)) {
-    time = story.clock(later(time, 4));
     const fromPiece = numbered ? { fromPiece: Math.floor(used / job.each) + 1 } : {};
-    await worker.post(`/api/runs/${run}/charges`, {
-      charges: [{ lot: shelf.lot, quantity: String(milli / MILLI), chargedAt: time, ...fromPiece }],
-    });
+    await charging.charge({ lot: shelf.lot, quantity: String(milli / MILLI), ...fromPiece });
     used += milli;
   }
-  const finishedAt = story.clock(at(date, '15:10'));
+  const finishedAt = story.clock(until);
   const closed = await worker.post<{ yields: { lot: string } }>(`/api/runs/${run}/close`, {
     finishedAt,
     location: 'RACK-3',
     ...(numbered ? { pieces: job.pieces } : { quantity: String(job.pieces) }),
   });
-  story.clock(at(date, '16:00'));
-  await inspectLot(story, closed.yields.lot, at(date, '16:05'));
-  await story.sign('gwen.quality', `/api/lots/${closed.yields.lot}/release`, { reason: 'first and last piece measured, within drawing' });
-  story.pantry.add(closed.yields.lot, job.item, job.pieces * MILLI);
+  return closed.yields.lot;
 }
 
-async function build(story: Story, day: number): Promise<void> {
-  const date = workday(day);
-  const worker = story.as('dov.bench');
-  const startedAt = story.clock(at(date, '07:30'));
-  const { run } = await worker.post<{ run: string }>('/api/runs', {
+/** Pumps are begun: feet, hoses and seals for all of them are on the bench. */
+export async function beginBuild(story: Story, startedAt: string, pumps: number): Promise<Charging> {
+  story.clock(startedAt);
+  const { run } = await story.as('dov.bench').post<{ run: string }>('/api/runs', {
     kind: 'building',
     item: 'PUMP',
     bom: 'BOM-PUMP',
     line: 'BENCH-1',
     people: ['dov.bench'],
     startedAt,
-    planned: String(PUMPS),
+    planned: String(pumps),
     clearance: { confirmed: true, checkedBy: 'dov.bench' },
   });
-  let time = startedAt;
-  const charge = async (charges: object) => {
-    time = story.clock(later(time, 3));
-    await worker.post(`/api/runs/${run}/charges`, { charges: [{ ...charges, chargedAt: time }] });
-  };
+  const bench = new Charging(story, 'dov.bench', run, startedAt, 3);
   for (const [item, perUnit] of [
     ['FOOT-AN', 1],
     ['HOSE', 1],
     ['SEAL', 2],
   ] as const) {
     let fromPiece = 1;
-    for (const { shelf, milli } of story.pantry.take(item, PUMPS * perUnit * MILLI)) {
-      await charge({ lot: shelf.lot, quantity: String(milli / MILLI), fromPiece });
+    for (const { shelf, milli } of story.pantry.take(item, pumps * perUnit * MILLI)) {
+      await bench.charge({ lot: shelf.lot, quantity: String(milli / MILLI), fromPiece });
       fromPiece += milli / MILLI / perUnit;
     }
   }
-  let unit = 1;
+  return bench;
+}
+
+/** Barrels and gauges go into pumps, each into its own. */
+export async function fit(bench: Charging, firstUnit: number, pumps: number): Promise<void> {
   for (const item of ['BARREL', 'GAUGE']) {
-    unit = 1;
-    for (const { shelf, first, last } of story.pantry.takePieces(item, PUMPS)) {
+    let unit = firstUnit;
+    for (const { shelf, first, last } of bench.story.pantry.takePieces(item, pumps)) {
       const length = last - first + 1;
-      await charge({ lot: shelf.lot, pieces: `${first}-${last}`, intoPieces: `${unit}-${unit + length - 1}`, map: 'each' });
+      await bench.charge({ lot: shelf.lot, pieces: `${first}-${last}`, intoPieces: `${unit}-${unit + length - 1}`, map: 'each' });
       unit += length;
     }
   }
+}
+
+async function build(story: Story, day: number): Promise<void> {
+  const date = workday(day);
+  const bench = await beginBuild(story, at(date, '07:30'), PUMPS);
+  await fit(bench, 1, PUMPS);
   const finishedAt = story.clock(at(date, '15:45'));
-  const closed = await worker.post<{ yields: { lot: string; serials: string[] } }>(`/api/runs/${run}/close`, {
+  const closed = await story.as('dov.bench').post<{ yields: { lot: string; serials: string[] } }>(`/api/runs/${bench.run}/close`, {
     finishedAt,
     pieces: PUMPS,
     location: 'FG-1',

@@ -6,7 +6,8 @@ const FIRST_MONDAY = '2026-03-02';
 /** The date of the n-th working day, counted from 0; weekends are left out. */
 export const workday = (n: number): string => addDays(FIRST_MONDAY, Math.floor(n / 5) * 7 + (n % 5));
 
-export const WORKDAYS = 65;
+/** The working day of the recall, the last but one of the story. */
+export const RECALL_DAY = 62;
 
 /** An instant on a date: `at('2026-03-02', '08:15')`. */
 export const at = (date: string, time: string): string => `${date}T${time}:00.000Z`;

@@ -4,7 +4,14 @@ import { inspectLot } from './inspecting.js';
 import type { Story } from './story.js';
 
 /** What arrives: working day, supplier, item, amount in its unit, the supplier's lot, days until it expires. */
-type Arrival = readonly [day: number, supplier: string, item: string, amount: number, supplierLot: string | null, expiresIn?: number];
+export type Arrival = readonly [
+  day: number,
+  supplier: string,
+  item: string,
+  amount: number,
+  supplierLot: string | null,
+  expiresIn?: number,
+];
 
 const ARRIVALS: readonly Arrival[] = [
   [0, 'S-LARK', 'WAX-BASE', 800, 'LW-6121', 365],
@@ -70,9 +77,16 @@ export async function receiveDay(story: Story, day: number): Promise<void> {
   }
 }
 
-async function receive(story: Story, day: number, supplier: string, arrivals: readonly Arrival[]): Promise<void> {
+/** A delivery is booked in at the dock. Answers its lots, in the order of its lines. */
+export async function bookIn(
+  story: Story,
+  day: number,
+  supplier: string,
+  arrivals: readonly Arrival[],
+  receivedAt: string,
+): Promise<readonly string[]> {
   const date = workday(day);
-  const receivedAt = story.clock(at(date, '07:40'));
+  story.clock(receivedAt);
   const lines = arrivals.map(([, , item, amount, supplierLot, expiresIn]) => ({
     item,
     quantity: String(amount),
@@ -90,9 +104,29 @@ async function receive(story: Story, day: number, supplier: string, arrivals: re
     condition: story.dice.roll() < 0.1 ? 'outer wrap torn on one pallet, goods sound' : 'sound, seals unbroken',
     lines,
   });
-  for (const [i, [, , item, amount, supplierLot, expiresIn]] of arrivals.entries()) {
-    const { lot } = delivery.lines[i]!;
-    if (supplierLot !== null) story.lotsOf.set(supplierLot, lot);
+  const lots = delivery.lines.map(({ lot }) => lot);
+  for (const [i, [, , , , supplierLot]] of arrivals.entries()) if (supplierLot !== null) story.lotsOf.set(supplierLot, lots[i]!);
+  return lots;
+}
+
+/** Released, and put away on the rack of its item. */
+export async function letIn(story: Story, lot: string, item: string, amount: number): Promise<void> {
+  await story.sign('finn.quality', `/api/lots/${lot}/release`, { reason: 'certificate and identity check agree' });
+  await story.as('ada.clerk').post('/api/stock/moves', {
+    lot,
+    ...(item === 'GAUGE' ? { pieces: `1-${amount}` } : { quantity: String(amount) }),
+    from: 'DOCK',
+    to: rackOf(item),
+    reason: 'put away after release',
+  });
+  story.pantry.add(lot, item, amount * MILLI);
+}
+
+async function receive(story: Story, day: number, supplier: string, arrivals: readonly Arrival[]): Promise<void> {
+  const receivedAt = at(workday(day), '07:40');
+  const lots = await bookIn(story, day, supplier, arrivals, receivedAt);
+  for (const [i, [, , item, amount, , expiresIn]] of arrivals.entries()) {
+    const lot = lots[i]!;
     story.clock(later(receivedAt, 90 + i * 5));
     if (expiresIn !== undefined && expiresIn < 0) {
       await story.sign('finn.quality', `/api/lots/${lot}/non-acceptance`, { reason: 'expired before it arrived' });
@@ -105,15 +139,7 @@ async function receive(story: Story, day: number, supplier: string, arrivals: re
       continue;
     }
     await inspectLot(story, lot, later(receivedAt, 95 + i * 30));
-    await story.sign('finn.quality', `/api/lots/${lot}/release`, { reason: 'certificate and identity check agree' });
-    await story.as('ada.clerk').post('/api/stock/moves', {
-      lot,
-      ...(item === 'GAUGE' ? { pieces: `1-${amount}` } : { quantity: String(amount) }),
-      from: 'DOCK',
-      to: rackOf(item),
-      reason: 'put away after release',
-    });
-    story.pantry.add(lot, item, amount * MILLI);
+    await letIn(story, lot, item, amount);
   }
 }
 

@@ -1,4 +1,5 @@
-import { at, later, workday } from './calendar.js';
+import { at, workday } from './calendar.js';
+import { Charging } from './charging.js';
 import { decimal, MILLI } from './pantry.js';
 import { inspectLot } from './inspecting.js';
 import type { Story } from './story.js';
@@ -10,11 +11,10 @@ const CONTENT = 250;
 /** What a run leaves in the kettle for the next batch, or for the second run. */
 const LEAVE = 9000;
 
-interface Part {
+/** What is filled, in thousandths of a kilogram. */
+interface Bulk {
   readonly lot: string;
   readonly milli: number;
-  /** Can from which it is used. */
-  readonly fromPiece: number;
 }
 
 export async function fillDay(story: Story, day: number): Promise<void> {
@@ -25,17 +25,20 @@ export async function fillDay(story: Story, day: number): Promise<void> {
   const first = !story.filled.has(batch.lot);
   const milli = ONE_GO.has(number) || !first ? batch.left - LEAVE : Math.floor(batch.left / 2);
   story.filled.add(batch.lot);
-  await fill(story, day, number, [{ lot: batch.lot, milli, fromPiece: 1 }]);
+  await fill(story, day, number, { lot: batch.lot, milli });
   batch.left -= milli;
 }
 
-async function fill(story: Story, day: number, batch: number, bulk: readonly Part[]): Promise<void> {
-  const date = workday(day);
-  const worker = story.as('cleo.fill');
-  const startedAt = story.clock(at(date, '08:05'));
-  const mean = CONTENT * MILLI + story.dice.between(300, 1400);
-  const cans = Math.floor((bulk.reduce((sum, part) => sum + part.milli, 0) * MILLI) / mean) - story.dice.between(1, 4);
-  const { run } = await worker.post<{ run: string }>('/api/runs', {
+/** A filling is begun: the batch, then cans, lids and labels for all of it, each from the can on from which it is used. */
+export async function beginFilling(
+  story: Story,
+  startedAt: string,
+  bulk: Bulk,
+  cans: number,
+  supplies: readonly string[] = ['CAN-250', 'LID-250', 'LBL-250'],
+): Promise<Charging> {
+  story.clock(startedAt);
+  const { run } = await story.as('cleo.fill').post<{ run: string }>('/api/runs', {
     kind: 'filling',
     item: 'WAX-250',
     bom: 'BOM-WAX-250',
@@ -44,28 +47,30 @@ async function fill(story: Story, day: number, batch: number, bulk: readonly Par
     startedAt,
     planned: String(cans),
     clearance: { confirmed: true, checkedBy: 'cleo.fill' },
-    label: { text: `Chain wax 250 g, batch ${bulk[0]!.lot}` },
+    label: { text: `Chain wax 250 g, batch ${bulk.lot}` },
   });
-  let time = startedAt;
-  const charge = async (part: Part, unit: number) => {
-    time = story.clock(later(time, 3));
-    await worker.post(`/api/runs/${run}/charges`, {
-      charges: [{ lot: part.lot, quantity: decimal(part.milli * unit), chargedAt: time, fromPiece: part.fromPiece }],
-    });
-  };
-  for (const part of bulk) await charge(part, 1);
-  for (const item of ['CAN-250', 'LID-250', 'LBL-250']) {
+  const line = new Charging(story, 'cleo.fill', run, startedAt, 3);
+  await line.charge({ lot: bulk.lot, quantity: decimal(bulk.milli), fromPiece: 1 });
+  for (const item of supplies) {
     let fromPiece = 1;
     for (const { shelf, milli } of story.pantry.take(item, cans * MILLI)) {
-      await charge({ lot: shelf.lot, milli, fromPiece }, 1);
+      await line.charge({ lot: shelf.lot, quantity: decimal(milli), fromPiece });
       fromPiece += milli / MILLI;
     }
   }
+  return line;
+}
+
+async function fill(story: Story, day: number, batch: number, bulk: Bulk): Promise<void> {
+  const date = workday(day);
+  const mean = CONTENT * MILLI + story.dice.between(300, 1400);
+  const cans = Math.floor((bulk.milli * MILLI) / mean) - story.dice.between(1, 4);
+  const { run } = await beginFilling(story, at(date, '08:05'), bulk, cans);
   const rejected = [...new Set(Array.from({ length: story.dice.between(2, 7) }, () => story.dice.between(1, cans)))].toSorted(
     (a, b) => a - b,
   );
   const finishedAt = story.clock(at(date, '12:40'));
-  const closed = await worker.post<{ yields: { lot: string } }>(`/api/runs/${run}/close`, {
+  const closed = await story.as('cleo.fill').post<{ yields: { lot: string } }>(`/api/runs/${run}/close`, {
     finishedAt,
     pieces: cans,
     location: 'FG-1',

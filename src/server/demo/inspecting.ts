@@ -62,6 +62,20 @@ export async function inspectLot(story: Story, lot: string, time: string, findin
   return (await worker.post<View>(`${path}/verdict`, {})).verdict;
 }
 
+/** The laboratory has begun with a lot, and half of the sample is looked at. */
+export async function halfInspect(story: Story, lot: string, time: string, { defect, items }: Findings): Promise<void> {
+  const worker = story.as('esme.lab');
+  const [line] = await worker.get<{ inspection: string }[]>(`/api/inspections?lot=${lot}&state=waiting`);
+  const path = `/api/inspections/${line!.inspection}`;
+  story.clock(time);
+  const { sample } = await worker.post<View>(`${path}/begin`, {});
+  story.clock(later(time, 15));
+  await worker.post(`${path}/tallies`, {
+    conforming: Math.floor(sample!.first / 2) - items,
+    items: Array.from({ length: items }, () => ({ found: [{ defect }] })),
+  });
+}
+
 function reading(story: Story, { code, replicates }: Characteristic) {
   const read = READ[code]!;
   const instrument = INSTRUMENT[code];

@@ -1,4 +1,4 @@
-import { at, workday } from './calendar.js';
+import { at, later, workday } from './calendar.js';
 import { reportLeak } from './reporting.js';
 import type { Story } from './story.js';
 
@@ -43,9 +43,9 @@ async function returned(story: Story, customer: string, lot: string, pieces: str
 }
 
 /** A drill on a label reel in April: everything as in earnest, and marked as a drill. */
-export async function drill(story: Story, day: number): Promise<void> {
+export async function drill(story: Story, day: number): Promise<string> {
   story.clock(at(workday(day), '09:00'));
-  await story.as('iris.recall').post('/api/recalls', {
+  const { recall } = await story.as('iris.recall').post<{ recall: string }>('/api/recalls', {
     origin: [{ lot: story.lotsOf.get('reel 0091')! }],
     scope: 'narrow',
     title: 'Drill: label reel 0091',
@@ -53,6 +53,21 @@ export async function drill(story: Story, day: number): Promise<void> {
     type: 'recall',
     drill: true,
   });
+  return recall;
+}
+
+/** Its scope was there at once; that nobody signed it off for six weeks is what the drill found wanting. */
+export async function closeDrill(story: Story, instant: string, recall: string): Promise<void> {
+  story.clock(instant);
+  await story.as('iris.recall').post(`/api/recalls/${recall}/gaps`, {
+    found: 'every can and customer was on the list within the hour, but the drill was left open: nobody was named to sign it off',
+    action: 'name both signers when a drill is planned, and sign on the day',
+    owner: 'iris.recall',
+    dueOn: story.dateAfter(instant.slice(0, 10), 30),
+  });
+  await story.sign('iris.recall', `/api/recalls/${recall}/closing`, { reason: 'every can of the reel is accounted for' });
+  story.clock(later(instant, 6));
+  await story.sign('finn.quality', `/api/recalls/${recall}/closing`, { reason: 'list compared with the shipments of the day: complete' });
 }
 
 /** Complaints about rust lead to the inhibitor: held with everything made from it, then recalled. */
