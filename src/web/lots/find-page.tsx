@@ -8,6 +8,7 @@ import { LotFilterForm } from './lot-filter-form.js';
 import { useLotFilters } from './lot-filters.js';
 import { LotList } from './lot-list.js';
 import { LotsTabs } from './lots-tabs.js';
+import { SerialHits } from './serial-hits.js';
 import { useFirstLots } from './use-lot-rows.js';
 import './lots.css';
 
@@ -32,6 +33,7 @@ export function FindPage() {
     >
       <LotsTabs />
       <LotFilterForm filters={filters} onChange={change} />
+      {filters.query === undefined ? null : <SerialHits text={filters.query} />}
       {lots.error ? (
         <div>
           <Refused problem={problemOf(lots.error)} />

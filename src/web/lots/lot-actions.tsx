@@ -2,7 +2,7 @@ import { type ReactNode, useState } from 'react';
 import { Link } from 'wouter';
 import { countPieces, formatSpans, type SpanSet } from '../../../shared/spans.js';
 import { writtenPieces } from '../../../shared/written.js';
-import { type Role, useMe } from '../app/session.js';
+import { type Role, useMay, useMe } from '../app/session.js';
 import { Notice, Section } from '../design/page.js';
 import { ActionDialog, type ActionName } from './action-dialog.js';
 import { askedWith, isStamped, type Lot, placesOnHand, spansOfFate } from './lot.js';
@@ -62,6 +62,7 @@ export function LotActions({ lot, selection, onDone }: { lot: Lot; selection: Sp
   const [open, setOpen] = useState<ActionName | null>(null);
   const [done, setDone] = useState<ReactNode>(null);
   const { roles } = useMe();
+  const mayRaise = useMay('clerk', 'operator', 'inspector', 'quality', 'dispatcher', 'recall-lead', 'administrator');
   const may = (offers: readonly Offer[]): Offer[] =>
     offers.filter((offer) => offer.roles.some((role) => (roles as readonly string[]).includes(role)) && offer.fits(lot));
   const decisions = may(DECISIONS);
@@ -108,9 +109,11 @@ export function LotActions({ lot, selection, onDone }: { lot: Lot; selection: Sp
           <Link className="button" href={askedWith('/trace', lot, pieces, { direction: 'backward' })}>
             Trace backward
           </Link>
-          <Link className="button" href={askedWith('/nonconformance/new', lot, pieces)}>
-            Raise a report
-          </Link>
+          {mayRaise ? (
+            <Link className="button" href={askedWith('/nonconformance/new', lot, pieces)}>
+              Raise a report
+            </Link>
+          ) : null}
         </div>
       </div>
       {open === null ? null : (

@@ -72,6 +72,9 @@ const KINDS: Readonly<Record<string, string>> = {
 /** What a kind of part is called. */
 export const writtenKind = (kind: string): string => KINDS[kind] ?? kind.replaceAll('-', ' ');
 
+/** What stands against pieces, rather than where they are or came from: it is always drawn as what matters. */
+export const isMark = (kind: string): boolean => ['held', 'nonconforming', 'quarantine', 'not-accepted'].includes(kind);
+
 /** A part in words, the same in the line under the picture and to those who come to it by ear. */
 export function tellPart(row: string, label: string, kind: string, affected: boolean, run: Span): string {
   const words = [
@@ -79,7 +82,7 @@ export function tellPart(row: string, label: string, kind: string, affected: boo
     kind === 'piece' || kind === 'input' || kind === 'output' || kind === label ? '' : writtenKind(kind),
     `${run[0] === run[1] ? 'piece' : 'pieces'} ${writtenSpans([run])}`,
     writtenPieces(countPieces([run])),
-    affected && kind !== 'piece' && kind !== 'held' && kind !== 'nonconforming' ? 'affected' : '',
+    affected && kind !== 'piece' && !isMark(kind) ? 'affected' : '',
   ];
   return words.filter((word) => word !== '').join(' · ');
 }

@@ -113,7 +113,7 @@ export function Ribbon({
       </div>
       <p className="ribbon-told">
         {told === null ? (
-          <span className="quiet">
+          <span className="quiet no-print">
             Point at a part to read it here{onSelect ? ', click it or drag along pieces to select them' : ''}. By keyboard: arrows
             {onSelect ? ', Enter, Shift with arrows' : ''}, + and − .
           </span>
