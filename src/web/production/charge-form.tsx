@@ -1,19 +1,15 @@
-import { writtenDate } from '../../../shared/written.js';
-import { instantOfLocal, localDate } from '../app/clock.js';
+import { instantOfLocal } from '../app/clock.js';
 import { QuantityField, TextAreaField, TextField } from '../design/fields.js';
 import type { FormValues } from '../design/form-values.js';
 import { Form } from '../design/form.js';
 import { Caution } from '../design/page.js';
-import { Refer } from '../design/refer.js';
-import { ReasonLine } from '../design/refused.js';
-import { Stamps } from '../design/stamp.js';
 import { useCommand } from '../wire/use-command.js';
 import { deviationsAhead } from './ahead.js';
 import type { ChargeDrafting } from './charge-draft.js';
 import { ChargeMore } from './charge-more.js';
 import { nextUnits } from './fitting-list.js';
-import { standsAgainst } from './lot-against.js';
-import { amount, amountOf, type Lot, makesPieces, type Run } from './run.js';
+import { LotLine } from './lot-line.js';
+import { amountOf, type Lot, makesPieces, type Run } from './run.js';
 import { microIn, onHand, piecesIn, proposed, proposedFromPiece } from './take-from.js';
 import { useDoing } from './use-doing.js';
 import { usePlantClock } from './use-plant-clock.js';
@@ -162,45 +158,6 @@ export function ChargeForm({
           </button>
         </div>
       </Form>
-    </div>
-  );
-}
-
-/** What the lot is, its stamp, and everything that stands against it. */
-export function LotLine({ lot }: { lot: Lot }) {
-  const against = standsAgainst(lot, localDate());
-  return (
-    <div className="lot-line">
-      <div className="lot-name">
-        <h3>
-          <Refer kind="lot" code={lot.lot} /> {lot.itemName} <code>{lot.item}</code>
-        </h3>
-        <Stamps stamps={lot.stamps} unit={lot.unit} />
-      </div>
-      <p className="quiet">
-        {amount(lot.reconciliation.onHand, lot.unit)} on hand{onHand(lot).places.length === 0 ? '' : ` at ${onHand(lot).places.join(', ')}`}
-        {lot.supplier === null ? '' : ` · ${lot.supplier}, their lot ${lot.supplierLot}`}
-        {lot.expiresOn === null ? '' : ` · expires ${writtenDate(lot.expiresOn)}`}
-      </p>
-      {against.length === 0 ? null : (
-        <Caution>
-          <p>Look at this first:</p>
-          <ul>
-            {against.map((reason) => (
-              <li key={reason.code}>
-                <ReasonLine reason={reason} />
-              </li>
-            ))}
-          </ul>
-        </Caution>
-      )}
-      {lot.hazard === null ? null : (
-        <Caution>
-          <p>
-            <strong>Hazard:</strong> {lot.hazard}
-          </p>
-        </Caution>
-      )}
     </div>
   );
 }

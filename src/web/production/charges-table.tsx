@@ -33,7 +33,7 @@ export function ChargesTable({ run }: { run: Run }) {
           },
           { head: 'What', cell: (charge) => <What charge={charge} /> },
           { head: 'Quantity', num: true, cell: ({ quantity, unit }) => amount(quantity, unit) },
-          { head: 'Step', num: true, cell: ({ step }) => step ?? '' },
+          ...(run.steps.length === 0 ? [] : [{ head: 'Step', num: true, cell: ({ step }: RunCharge) => step ?? '' }]),
           { head: 'By', cell: ({ by }) => <code>{by}</code> },
           ...(mayReturn
             ? [

@@ -130,7 +130,8 @@ export function CorrectForm({ run, onDone }: { run: Run; onDone: () => void }) {
       {does.length === 0 ? null : (
         <Notice>
           <p>
-            {does.join('; ')}. The genealogy of {run.lot} is worked out anew, and only the difference is voided and recorded.
+            This will be so: {does.join('; ')}. The genealogy of {run.lot} is worked out anew, and only the difference is voided and
+            recorded.
           </p>
         </Notice>
       )}

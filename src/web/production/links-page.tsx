@@ -13,13 +13,19 @@ import { LinkCorrection } from './link-correction.js';
 type Recorded = View<'RecordedLinkView'>;
 export const linkKey = ({ seq, ord }: Pick<Recorded, 'seq' | 'ord'>): string => `${seq}.${ord}`;
 
-/** The links a making step recorded. For a step that has no run here, brought over from older records, they are put right by hand. */
+/** The links of a making step, whether it has a run here or not. */
 export function LinksPage({ code }: { code: string }) {
-  const query = server.useQuery('get', '/api/runs/{run}/links', { params: { path: { run: code } } });
   const run = server.useQuery('get', '/api/runs/{run}', { params: { path: { run: code } } });
+  if (run.isPending) return null;
+  return <RecordedLinks code={code} hasRun={run.data !== undefined} />;
+}
+
+/** The links a making step recorded. For a step that has no run here, brought over from older records, they are put right by hand. */
+export function RecordedLinks({ code, hasRun }: { code: string; hasRun: boolean }) {
+  const query = server.useQuery('get', '/api/runs/{run}/links', { params: { path: { run: code } } });
   return (
     <Answered query={query} what={`the links of ${code}`}>
-      {({ links }) => <Links code={code} links={links} hasRun={run.data !== undefined} />}
+      {({ links }) => <Links code={code} links={links} hasRun={hasRun} />}
     </Answered>
   );
 }
@@ -104,7 +110,9 @@ function Links({ code, links, hasRun }: { code: string; links: readonly Recorded
             }
           />
         </Section>
-        {mayCorrect ? <LinkCorrection code={code} links={links} voids={voids} onDone={() => setVoids(new Set())} /> : null}
+        {mayCorrect && links.length > 0 ? (
+          <LinkCorrection code={code} links={links} voids={voids} onDone={() => setVoids(new Set())} />
+        ) : null}
       </div>
     </Page>
   );

@@ -5,8 +5,10 @@ import { CommandForm } from '../design/command-form.js';
 import { ChoiceField, QuantityField, TextAreaField, TextField } from '../design/fields.js';
 import type { FormValues } from '../design/form-values.js';
 import { Caution, Notice } from '../design/page.js';
+import { useScan } from '../scan/scans.js';
 import { server, type View } from '../wire/client.js';
 import type { BodyOf } from '../wire/use-command.js';
+import { LotLine } from './lot-line.js';
 import type { Run } from './run.js';
 import { useDoing } from './use-doing.js';
 import { useTyped } from './use-typed.js';
@@ -54,6 +56,13 @@ export function ReplaceForm({ run }: { run: Run }) {
       location: values.maybe('/location'),
     };
   }
+  // A scan goes where the cursor is; without a cursor in this form it is a charge.
+  useScan((scan, text) => {
+    const at = document.activeElement?.getAttribute('name');
+    if (scan.kind === 'faulty' || (at !== '/unit/serial' && at !== '/fitted/lot')) return false;
+    typed.set(at, scan.kind === 'plain' ? text.trim() : (scan.serial ?? scan.lot ?? text.trim()));
+    return true;
+  });
   function over(words: string): void {
     doing.over();
     typed.clear();
@@ -79,7 +88,7 @@ export function ReplaceForm({ run }: { run: Run }) {
         onDone={() => over(`The part in ${serial} is replaced. The unit stands in quarantine until it is inspected and released again.`)}
         onKept={() => over(`The replacement in ${serial} is kept on this device and sent when the server is back.`)}
       >
-        <TextField label="Unit, by its serial" code required {...typed.wired('/unit/serial')} />
+        <TextField label="Unit, by its serial" hint="With the cursor here, scan it." code required {...typed.wired('/unit/serial')} />
         {record.error && serial !== '' ? (
           <Caution>
             <p>
@@ -124,6 +133,9 @@ export function ReplaceForm({ run }: { run: Run }) {
             ) : null}
           </div>
         )}
+        {old === undefined || old.serial !== null || typed.text('/fitted/lot').trim() === '' ? null : (
+          <NewPart lot={typed.text('/fitted/lot').trim()} old={old} />
+        )}
         <CodeField
           name="/location"
           label="Where the old part goes"
@@ -135,5 +147,23 @@ export function ReplaceForm({ run }: { run: Run }) {
         <TextAreaField label="Why" required rows={2} {...typed.wired('/reason')} />
       </CommandForm>
     </div>
+  );
+}
+
+/** The lot the new part is of, and a word where it is of another item than the part that comes out. */
+function NewPart({ lot, old }: { lot: string; old: Part }) {
+  const { data } = server.useQuery('get', '/api/lots/{lot}', { params: { path: { lot } } });
+  if (data === undefined) return null;
+  return (
+    <>
+      <LotLine lot={data} />
+      {data.item === old.item ? null : (
+        <Caution>
+          <p>
+            {lot} is {data.itemName} ({data.item}), and what comes out is {old.name} ({old.item}). Is it the right part?
+          </p>
+        </Caution>
+      )}
+    </>
   );
 }

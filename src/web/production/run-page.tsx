@@ -13,7 +13,7 @@ import { ChargesTable } from './charges-table.js';
 import { ClosedRun } from './closed-run.js';
 import { Explain } from './explain.js';
 import { HeelPanel } from './heel-panel.js';
-import { LinksPage } from './links-page.js';
+import { RecordedLinks } from './links-page.js';
 import { MixingTimer } from './mixing-timer.js';
 import { Replacements } from './replacements.js';
 import { amount, makesPieces, type Run } from './run.js';
@@ -33,7 +33,7 @@ export function RunPage({ code }: { code: string }) {
   const query = server.useQuery('get', '/api/runs/{run}', { params: { path: { run: code } } });
   const error: unknown = query.error;
   const unknown = typeof error === 'object' && error !== null && 'status' in error && error.status === 404;
-  if (unknown && query.data === undefined) return <LinksPage code={code} />;
+  if (unknown && query.data === undefined) return <RecordedLinks code={code} hasRun={false} />;
   return (
     <Answered query={query} what={`run ${code}`}>
       {(run) => <RunRecord run={run} />}

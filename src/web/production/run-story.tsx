@@ -1,3 +1,4 @@
+import { Link } from 'wouter';
 import { localWritten } from '../app/clock.js';
 import { Facts, Section } from '../design/page.js';
 import { Refer } from '../design/refer.js';
@@ -62,6 +63,11 @@ export function RunStory({ run }: { run: Run }) {
         </p>
       ))}
       {run.note === null ? null : <p>{run.note}</p>}
+      {run.closedSeq === null ? null : (
+        <p className="no-print">
+          <Link href={`/production/runs/${encodeURIComponent(run.run)}/links`}>The links it recorded, one by one</Link>
+        </p>
+      )}
     </Section>
   );
 }

@@ -19,7 +19,7 @@ export interface Want {
   readonly bySerial: boolean;
 }
 
-/** Everything the recipe or the bill of materials asks for, in its order. */
+/** Everything the recipe or the bill of materials asks for, in its order: for what is planned, and once it is closed for what was made. */
 export function wantsOf(run: Run): Want[] {
   const steps = run.steps.map((step): Want => ({
     step: step.step,
@@ -33,7 +33,8 @@ export function wantsOf(run: Run): Want[] {
     mixMinutes: step.mixMinutes,
     bySerial: false,
   }));
-  const plannedMicro = run.planned === null ? null : parseQuantity(run.planned);
+  const made = run.yields?.quantity ?? run.planned;
+  const plannedMicro = made === null ? null : parseQuantity(made);
   const components = run.components.map((line): Want => {
     const needed = plannedMicro === null ? null : mulDivMicro(plannedMicro, parseQuantity(line.perPiece), MICRO);
     return {
