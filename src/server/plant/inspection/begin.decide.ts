@@ -1,6 +1,6 @@
 import { Reasons } from '../../../../shared/refusal.js';
-import { isDouble } from '../../../../shared/sampling/plan.js';
-import { type ClassInSample, sharedSample } from '../../../../shared/sampling/shared-sample.js';
+import { onWholeLot } from '../../../../shared/sampling/on-whole-lot.js';
+import { sharedSample } from '../../../../shared/sampling/shared-sample.js';
 import type { SwitchingState } from '../../../../shared/sampling/switching.js';
 import type { Severity } from '../../../../shared/sampling/tables.js';
 import type { Sampling } from '../catalogue/inspection-plan.facts.js';
@@ -101,16 +101,4 @@ export function samplePlan(sampling: Sampling, lotSize: number, severityOf: (of:
     inspectAllBecause,
     classes: judged,
   };
-}
-
-/** With every item looked at there is no second sample left to take: the numbers for both samples decide at once. */
-function onWholeLot(
-  { aql, severity, plan, because, unverified }: ClassInSample,
-  whole: boolean,
-  lotSize: number,
-): Omit<ClassPlan, 'class'> {
-  if (!whole || !isDouble(plan)) return { aql, severity, plan, because, unverified };
-  const { letter, ac2, re2 } = plan;
-  const why = 'every item is inspected: the acceptance numbers for both samples decide';
-  return { aql, severity, plan: { letter, n: lotSize, ac: ac2, re: re2 }, because: [...because, why], unverified };
 }
