@@ -1,7 +1,12 @@
 import { Redirect, Route, Switch } from 'wouter';
 import { BOOKS } from './books.js';
 import { codeOfAddress } from './code-of-address.js';
+import { Keys } from './keys.js';
+import { Me } from './me.js';
+import { NewPerson } from './new-person.js';
 import { Overview } from './overview.js';
+import { People } from './people.js';
+import { PersonPage } from './person-page.js';
 import './set-up.css';
 
 /** What the plant knows before anything happens: its records by revision, its people, its keys, and what it brought over. */
@@ -27,6 +32,11 @@ export default function SetUp() {
           {({ code }) => <Page code={codeOfAddress(code)} />}
         </Route>
       ))}
+      <Route path="/set-up/new/people" component={NewPerson} />
+      <Route path="/set-up/people" component={People} />
+      <Route path="/set-up/people/:code">{({ code }) => <PersonPage code={codeOfAddress(code)} />}</Route>
+      <Route path="/set-up/keys" component={Keys} />
+      <Route path="/set-up/me" component={Me} />
       <Route path="/set-up/instruments">
         <Redirect href="/inspection/instruments" replace />
       </Route>

@@ -1,0 +1,82 @@
+import { useState } from 'react';
+import { useMe } from '../app/session.js';
+import { TextField } from '../design/fields.js';
+import { Form } from '../design/form.js';
+import { Entries } from '../design/entries.js';
+import { Notice, Page, Section } from '../design/page.js';
+import { api, type View } from '../wire/client.js';
+import { Crumb } from './crumb.js';
+import { PasswordFields, passwordFaults } from './password-fields.js';
+import { roleMay, roleTitle } from './role-words.js';
+import { useAsked } from './use-asked.js';
+
+/** What I may do, and my password. */
+export function Me() {
+  const me = useMe();
+  return (
+    <Page
+      title={me.displayName ?? me.person}
+      crumb={<Crumb />}
+      sub={
+        <>
+          You act as <code>{me.person}</code>: so every entry you make names you.
+        </>
+      }
+    >
+      <Section title="You may" note="what you may not, nobody can lend you: an administrator sets roles">
+        <dl className="roles-of">
+          {me.roles.map((role) => (
+            <div key={role}>
+              <dt>{roleTitle(role)}</dt>
+              <dd>{roleMay(role)}</dd>
+            </div>
+          ))}
+        </dl>
+      </Section>
+      <ChangePassword />
+      <Entries about={{ person: me.person }} />
+    </Page>
+  );
+}
+
+function ChangePassword() {
+  const { busy, problem, ask } = useAsked<View<'DoneView'>>();
+  // A new form for each change: what was typed does not stand there any longer.
+  const [changed, setChanged] = useState(0);
+  return (
+    <Section title="My password" note="asked for again with every signature: whoever has it signs as you">
+      {changed === 0 ? null : (
+        <div role="status">
+          <Notice>
+            <p>The password is changed. Every other session of yours has ended; this one goes on.</p>
+          </Notice>
+        </div>
+      )}
+      <Form
+        key={changed}
+        label="Change my password"
+        problem={problem}
+        check={(values) => passwordFaults(values, '/newPassword')}
+        onSubmit={(values) =>
+          void ask(
+            () =>
+              api.POST('/api/me/password', {
+                body: { currentPassword: values.password('/currentPassword'), newPassword: values.password('/newPassword') },
+              }),
+            () => setChanged((before) => before + 1),
+          )
+        }
+      >
+        <div className="grid">
+          <TextField name="/currentPassword" label="Password now" type="password" autoComplete="current-password" required />
+        </div>
+        <PasswordFields name="/newPassword" label="New password" required />
+        <div className="row">
+          <button type="submit" className="primary" disabled={busy}>
+            {busy ? 'Sending …' : 'Change the password'}
+          </button>
+        </div>
+      </Form>
+    </Section>
+  );
+}
