@@ -37,7 +37,7 @@ export function HeelPanel({ run }: { run: Run }) {
           rows={2}
         />
       </CommandForm>
-      <p>
+      <p className="instead">
         <Link className="button" href={`/production/vessels/${encodeURIComponent(run.vessel ?? '')}#emptied`}>
           Empty {run.vessel} instead …
         </Link>

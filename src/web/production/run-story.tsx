@@ -58,8 +58,8 @@ export function RunStory({ run }: { run: Run }) {
       )}
       {run.residues.map(({ lot, vessel }) => (
         <p key={`${lot} ${vessel}`}>
-          <Refer kind="lot" code={lot} /> clung to <Refer kind="vessel" code={vessel} />, which was emptied and not cleaned: it is in this
-          batch too.
+          <Refer kind="vessel" code={vessel} /> was not cleaned since <Refer kind="lot" code={lot} />: what clung to it is in this batch
+          too.
         </p>
       ))}
       {run.note === null ? null : <p>{run.note}</p>}

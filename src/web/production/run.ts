@@ -12,14 +12,13 @@ export const RUN_KINDS = ['mixing', 'machining', 'treating', 'filling', 'buildin
 export type RunKind = (typeof RUN_KINDS)[number];
 
 /** A quantity of the wire as people read it: `240 kg`, `753 pieces`. */
-export function amount(text: string, unit: string): string {
-  const micro = parseQuantity(text);
-  return unit === 'each' && micro % MICRO === 0 ? writtenPieces(micro / MICRO) : writtenQuantity(micro, unit);
-}
+export const amount = (text: string, unit: string): string => amountOf(parseQuantity(text), unit);
 
 /** The same from millionths. */
-export const amountOf = (micro: number, unit: string): string =>
-  unit === 'each' && micro % MICRO === 0 ? writtenPieces(micro / MICRO) : writtenQuantity(micro, unit);
+export function amountOf(micro: number, unit: string): string {
+  if (unit !== 'each') return writtenQuantity(micro, unit);
+  return micro % MICRO === 0 ? writtenPieces(micro / MICRO) : writtenQuantity(micro, 'pieces');
+}
 
 /** Whether what a run makes has pieces with numbers; a bulk lot is a quantity. */
 export const makesPieces = (run: Run, tracking: string | undefined): boolean =>

@@ -103,17 +103,16 @@ export function RunsTable({ runs }: { runs: readonly Head[] }) {
         rowKey={({ run }) => run}
         columns={[
           { head: 'Run', cell: ({ run }) => <Refer kind="run" code={run} /> },
-          { head: 'State', cell: (run) => <State run={run} /> },
-          { head: 'Kind', cell: ({ kind }) => kind },
           {
-            head: 'Of',
-            cell: ({ name, item }) => (
+            head: 'What',
+            cell: ({ kind, name, item }) => (
               <>
-                {name} <code className="quiet">{item}</code>
+                {kind} · {name} <code className="quiet">{item}</code>
               </>
             ),
           },
-          { head: 'Where', cell: ({ vessel, line }) => vessel ?? line ?? '' },
+          { head: 'State', cell: (run) => <State run={run} /> },
+          { head: 'Where', cell: ({ vessel, line }) => <code>{vessel ?? line ?? ''}</code> },
           { head: 'Planned', num: true, cell: ({ planned, unit }) => (planned === null ? '' : amount(planned, unit)) },
           { head: 'Made', cell: ({ lot }) => (lot === null ? '' : <Refer kind="lot" code={lot} />) },
           { head: 'Began', cell: ({ startedAt }) => localWritten(startedAt) },

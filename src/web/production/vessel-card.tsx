@@ -4,7 +4,7 @@ import { msOf } from '../app/clock.js';
 import { useMay } from '../app/session.js';
 import { server, type View } from '../wire/client.js';
 import { MixingTimer } from './mixing-timer.js';
-import { amount } from './run.js';
+import { amount, type Run } from './run.js';
 import { elapsedWords } from './time-words.js';
 import { usePlantClock } from './use-plant-clock.js';
 import { VesselPicture } from './vessel-picture.js';
@@ -19,6 +19,7 @@ export function contentInWords(content: Content, now: number): string {
     const since = content.lastBatchAt === null ? '' : `, for ${elapsedWords(now - msOf(content.lastBatchAt))}`;
     return `holds ${content.content.map(({ quantity, unit, lot }) => `${amount(quantity, unit)} of ${lot}`).join(' and ')}${since}`;
   }
+  if (content.openRun !== null) return `${content.openRun} runs in it`;
   if (content.lastBatch !== null) return `empty, not cleaned since ${content.lastBatch}: what clings goes into the next batch`;
   return content.cleanedAt === null
     ? 'empty; no batch and no cleaning recorded'
@@ -36,7 +37,13 @@ export function VesselCard({ vessel }: { vessel: View<'VesselView'> }) {
   );
   const mayStart = useMay('operator', 'administrator');
   const says = data === undefined ? 'being read' : contentInWords(data, now);
-  const full = data?.content.reduce((sum, { quantity }) => sum + parseQuantity(quantity), 0) ?? 0;
+  const { data: run } = server.useQuery(
+    'get',
+    '/api/runs/{run}',
+    { params: { path: { run: data?.openRun ?? '' } } },
+    { enabled: Boolean(data?.openRun) },
+  );
+  const full = sum(data?.content.map(({ quantity }) => quantity)) + (data?.openRun ? sum(run?.charges.map(({ mass }) => mass)) : 0);
   return (
     <article className={`sheet place-card${data?.openRun ? ' busy' : ''}`} aria-label={vessel.name}>
       <VesselPicture content={full} capacity={vessel.capacity} says={`${vessel.name}: ${says}`} batch={Boolean(data?.openRun)} />
@@ -47,7 +54,7 @@ export function VesselCard({ vessel }: { vessel: View<'VesselView'> }) {
           </Link>
         </h3>
         <p className="quiet">{says}</p>
-        {data?.openRun ? <Running code={data.openRun} now={now} /> : null}
+        {data?.openRun && run ? <Running run={run} now={now} /> : null}
         {data !== undefined && data.openRun === null && mayStart ? (
           <Link className="button" href={`/production/start?kind=mixing&vessel=${encodeURIComponent(vessel.code)}`}>
             Start a batch here
@@ -58,9 +65,9 @@ export function VesselCard({ vessel }: { vessel: View<'VesselView'> }) {
   );
 }
 
-function Running({ code, now }: { code: string; now: number }) {
-  const { data: run } = server.useQuery('get', '/api/runs/{run}', { params: { path: { run: code } } });
-  if (run === undefined) return null;
+const sum = (quantities: readonly string[] = []): number => quantities.reduce((total, quantity) => total + parseQuantity(quantity), 0);
+
+function Running({ run, now }: { run: Run; now: number }) {
   const next = nextWant(run);
   return (
     <>
@@ -69,8 +76,8 @@ function Running({ code, now }: { code: string; now: number }) {
         {next === null ? 'Everything is charged.' : `Next: ${next.name}.`}
       </p>
       <MixingTimer run={run} small />
-      <Link className="button primary" href={`/production/runs/${encodeURIComponent(code)}`}>
-        Go on with {code}
+      <Link className="button primary" href={`/production/runs/${encodeURIComponent(run.run)}`}>
+        Go on with {run.run}
       </Link>
     </>
   );

@@ -50,7 +50,9 @@ function VesselRecord({ content, name, capacity }: { content: Content; name: str
         </>
       }
       title={`${name} (${vessel})`}
-      sub={`It ${says.startsWith('holds') ? says : `is ${says}`}.`}
+      sub={
+        content.openRun !== null ? `${says[0]?.toUpperCase()}${says.slice(1)}.` : `It ${says.startsWith('holds') ? says : `is ${says}`}.`
+      }
       facts={[
         {
           label: 'Holds',
