@@ -17,7 +17,7 @@ export function Answered<Answer>({
   if (query.data !== undefined) return <>{children(query.data)}</>;
   if (query.error) {
     return (
-      <div>
+      <div className="answered">
         <Refused problem={problemOf(query.error)} />
         <button type="button" onClick={() => void query.refetch()}>
           Try again
@@ -26,7 +26,7 @@ export function Answered<Answer>({
     );
   }
   return (
-    <p className="quiet" role="status">
+    <p className="answered quiet" role="status">
       Reading {what} …
     </p>
   );

@@ -96,7 +96,7 @@ function QueryBox({ query, onChange }: { query: string; onChange: (query: string
         value={typed}
         autoComplete="off"
         spellCheck={false}
-        placeholder="all or part of a code"
+        placeholder="part of a code"
         onChange={(event) => setTyped(event.target.value)}
       />
     </div>

@@ -41,6 +41,22 @@ export function LotPage({ lot }: { lot: string }) {
 function Record({ lot, past }: { lot: Lot; past: boolean }) {
   const [selection, setSelection] = useState<SpanSet>([]);
   const [marked, setMarked] = useState<string | null>(null);
+  // What a selection changes nothing about is not drawn anew while somebody drags along the ribbon.
+  const where = useMemo(() => <LotBalance lot={lot} />, [lot]);
+  const known = useMemo(
+    () => (
+      <>
+        <LotInspections lot={lot} />
+        <LotDecisions lot={lot} />
+        <LotFiles lot={lot.lot} />
+        <LotPapers lot={lot} />
+        <LotDocuments lot={lot.lot} unit={lot.unit} />
+        <AsKnownAt lot={lot} past={past} />
+        <Entries about={{ lot: lot.lot }} />
+      </>
+    ),
+    [lot, past],
+  );
   const facts = whereItIs(lot).filter(({ micro }, i) => micro !== 0 || i === 0);
   return (
     <Page
@@ -59,16 +75,10 @@ function Record({ lot, past }: { lot: Lot; past: boolean }) {
         <RibbonSection lot={lot} selection={selection} onSelect={setSelection} marked={marked} onMark={setMarked} />
       )}
       {past ? null : <LotActions lot={lot} selection={selection} onDone={() => setSelection([])} />}
-      <LotBalance lot={lot} />
+      {where}
       <MadeFrom lot={lot} selection={selection} marked={marked} onMark={setMarked} />
       <WentInto lot={lot} selection={selection} marked={marked} onMark={setMarked} />
-      <LotInspections lot={lot} />
-      <LotDecisions lot={lot} />
-      <LotFiles lot={lot.lot} />
-      <LotPapers lot={lot} />
-      <LotDocuments lot={lot.lot} unit={lot.unit} />
-      <AsKnownAt lot={lot} past={past} />
-      <Entries about={{ lot: lot.lot }} />
+      {known}
     </Page>
   );
 }

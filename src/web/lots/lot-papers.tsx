@@ -7,12 +7,14 @@ export function LotPapers({ lot }: { lot: Lot }) {
   return (
     <Section title="Papers" note="PDF, to print or send">
       <div className="row">
-        {isStamped(lot, 'RELEASED') ? (
+        {isStamped(lot, 'RELEASED') && lot.holds.length === 0 ? (
           <a className="button" href={`${address}/certificate.pdf`} target="_blank" rel="noreferrer">
             Certificate of analysis
           </a>
         ) : (
-          <span className="quiet">There is a certificate of analysis once the lot is released.</span>
+          <span className="quiet">
+            A certificate of analysis is made for a lot that is released and not held, itself or by what it was made from.
+          </span>
         )}
         <a className="button" href={`${address}/labels.pdf`} target="_blank" rel="noreferrer">
           Labels
