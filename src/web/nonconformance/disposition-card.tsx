@@ -32,7 +32,7 @@ export function DispositionCard({ report, one, first }: { report: Report; one: D
     <article className={`disposition ${one.state}`} aria-label={`Disposition ${one.disposition}`}>
       <header>
         <h3>
-          {one.disposition}. {kindWords(one.kind).says}: {partWritten(one)} of <Refer kind="lot" code={one.lot} />
+          {one.disposition}. {kindWords(one.kind).says}: {partWritten(one)} of <span className="code">{one.lot}</span>
         </h3>
         <span className="stands">{one.state === 'carried-out' && worked(one) ? 'carried out, to be inspected' : STANDS[one.state]}</span>
       </header>
@@ -61,6 +61,10 @@ function Terms({ one }: { one: Disposition }) {
   const { concession } = one;
   return (
     <dl className="told">
+      <dt>Of lot</dt>
+      <dd>
+        <Refer kind="lot" code={one.lot} />, item <Refer kind="item" code={one.item} />
+      </dd>
       <dt>Why</dt>
       <dd>{one.reason}</dd>
       {one.adverseEffect === null ? null : (
@@ -141,7 +145,7 @@ function CarryOut({ report, one, first }: { report: Report; one: Disposition; fi
       {worked(one) ? (
         <p>
           It is done in a rework run:{' '}
-          <Link href={`/production?report=${encodeURIComponent(report.report)}&disposition=${one.disposition}`} className="button">
+          <Link href={`/production/start?report=${encodeURIComponent(report.report)}&disposition=${one.disposition}`} className="button">
             Start the {one.kind} run
           </Link>
         </p>

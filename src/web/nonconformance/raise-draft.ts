@@ -87,8 +87,11 @@ export const nextId = (lines: readonly { readonly id: number }[]): number => Mat
 const some = <Value>(list: readonly Value[]): Value[] | undefined => (list.length === 0 ? undefined : [...list]);
 const orNone = (text: string): string | undefined => (text.trim() === '' ? undefined : text.trim());
 
-/** The command: what was left empty is left out, so that an inspection can fill it in. */
-export function raiseBody(draft: RaiseDraft, from: RaiseFrom): Omit<View<'RaiseReportDto'>, 'commandId'> {
+/**
+ * The command: what was left empty is left out, so that an inspection can fill it in.
+ * @param now when it is raised: it may be sent much later
+ */
+export function raiseBody(draft: RaiseDraft, from: RaiseFrom, now: string): Omit<View<'RaiseReportDto'>, 'commandId'> {
   const parts = draft.parts.map(({ lot, pieces, quantity }) => ({ lot: lot.trim(), pieces: orNone(pieces), quantity: orNone(quantity) }));
   const [only] = parts;
   const forward = draft.forward && parts.length === 1 && only !== undefined;
@@ -103,7 +106,7 @@ export function raiseBody(draft: RaiseDraft, from: RaiseFrom): Omit<View<'RaiseR
     requirement: orNone(draft.requirement),
     found: orNone(draft.found),
     severity: draft.severity === '' ? undefined : draft.severity,
-    foundAt: orNone(instantOfLocal(draft.foundAt)),
+    foundAt: draft.foundAt === '' ? now : instantOfLocal(draft.foundAt),
     measured: some(measured),
     files: some(draft.files.map(({ sha256 }) => sha256)),
     defects: some(

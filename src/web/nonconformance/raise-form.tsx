@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import { useLocation } from 'wouter';
 import type { Reason } from '../../../shared/refusal.js';
+import { plantInstant } from '../app/clock.js';
 import { useMe } from '../app/session.js';
 import { CommandForm } from '../design/command-form.js';
 import { ChoiceField, TextAreaField, TextField } from '../design/fields.js';
@@ -41,7 +42,7 @@ export function RaiseForm({ name, from }: { name: string; from: RaiseFrom }) {
   return (
     <CommandForm
       path="/api/reports"
-      body={() => raiseBody(draft, from)}
+      body={() => raiseBody(draft, from, plantInstant())}
       submit="Raise the report"
       check={() => missingOf(draft, from)}
       keepAs={() => `Report of ${draft.requirement || from.inspection || 'a nonconformity'}`}
