@@ -36,8 +36,7 @@ export const LotRow = memo(function LotRow({
     <>
       <div role="cell">
         <Link href={`/lots/${encodeURIComponent(row.lot)}`} className="lot-link" tabIndex={tabIndex} onFocus={() => onFocus(place)}>
-          <span className="code">{row.lot}</span>
-          <small>{localWritten(row.bornAt).split(',')[0]}</small>
+          <span className="code">{row.lot}</span> <small>{localWritten(row.bornAt).split(',')[0]}</small>
         </Link>
       </div>
       <div role="cell">
