@@ -96,6 +96,7 @@ function Candidates({ scan, text, question, ask }: { scan: Scan; text: string; q
             {total === 0 ? 'Nothing has that code.' : `${total} found for `}
             {total === 0 ? null : <code>{text}</code>}
             {total === 0 ? null : '. Choose what to trace.'}
+            {total > candidates.length ? ` The ${candidates.length} that fit best are listed; type more of the code for the others.` : null}
           </p>
           <LedgerTable
             caption={`Found for ${text}`}

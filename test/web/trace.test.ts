@@ -1,0 +1,137 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { TraceAnswer } from '../../shared/api/trace.js';
+import { type BrowserPlant, type Desk, expectSound, runsOut, smallTargets, startBrowserPlant, TABLET } from './browser.js';
+
+const FIRST_DRAWN = '.river .node';
+
+/** What only a browser shows of the trace: the river by keyboard, what three views mark together, and the slider over the ledger. */
+describe('the trace in a browser', () => {
+  let plant: BrowserPlant;
+  let desk: Desk;
+  const node = (id: string) => desk.page.locator(`.river [data-node="${id}"]`);
+  const told = () => desk.page.locator('.river-told').innerText();
+  const focusedNode = () => desk.page.evaluate<string | null>('document.activeElement?.getAttribute("data-node")');
+
+  beforeAll(async () => {
+    plant = await startBrowserPlant();
+    desk = await plant.desk('gwen.quality');
+  });
+  afterAll(() => plant.stop());
+
+  it('ranks suspects and traces the first one forward', async () => {
+    const asking = await plant.desk('gwen.quality');
+    const { page } = asking;
+    await asking.go('/trace/suspects');
+    await page.getByLabel('Failed pieces').fill('F26-00045 155-160,300,310');
+    await page.getByLabel(/^Compared with/u).fill('F26-00045\nF26-00067');
+    await page.getByRole('button', { name: 'Rank the suspects' }).click();
+    const first = page.locator('table tbody tr').first();
+    await first.waitFor();
+    expect(await first.innerText()).toContain('P26-00007');
+    expect(await first.innerText()).toContain('more than chance');
+    await expectSound(asking);
+    await first.getByRole('link', { name: /P26-00007/u }).click();
+    await page.waitForURL(/\/trace\?lot=P26-00007/u);
+    await page.locator(FIRST_DRAWN).first().waitFor();
+    await asking.close();
+  });
+
+  it('goes from a scanned label straight to its trace, and says totals that are the API’s', async () => {
+    const { page } = desk;
+    await desk.go('/trace');
+    await desk.scan('R26-00032');
+    await page.waitForURL(/lot=R26-00032/u);
+    await page.locator(FIRST_DRAWN).first().waitFor();
+    const answer = await plant.ask<TraceAnswer>('gwen.quality', '/api/trace?lot=R26-00032');
+    const facts = (await page.locator('.facts').first().innerText()).replaceAll(/[\u00a0\s]+/gu, ' ');
+    expect(facts).toContain(`Lots, origin included ${answer.totals.lots + 1} `);
+    expect(facts).toContain(`Consignees ${answer.totals.consignees} `);
+    expect(facts.replaceAll(' ', '')).toContain(`Pieces${answer.totals.pieces}`);
+    expect(await runsOut(page)).toBe(0);
+    await expectSound(desk);
+  });
+
+  it('walks the river by arrows, lights up what is up- and downstream, and tells of it', async () => {
+    const { page } = desk;
+    await node('lot R26-00032').focus();
+    await page.keyboard.press('ArrowRight');
+    const batch = await focusedNode();
+    expect(batch).toMatch(/^lot B26-/u);
+    await page.keyboard.press('ArrowLeft');
+    expect(await focusedNode()).toBe('lot R26-00032');
+    await page.keyboard.press('ArrowRight');
+    expect(await focusedNode()).toBe(batch);
+    expect(await told()).toContain(batch?.replace('lot ', ''));
+    const byKeyboard = await page.locator('.river .lit .band').count();
+    await page.keyboard.press('Tab');
+    await page.locator(`.river [data-node="${batch}"] .mark`).first().hover();
+    expect(await page.locator('.river .lit .band').count()).toBe(byKeyboard);
+    expect(byKeyboard).toBeLessThan(await page.locator('.river .bands .band').count());
+  });
+
+  it('marks the same lot in river, table and ribbon, and keeps what was chosen in the address', async () => {
+    const { page } = desk;
+    const row = page.locator('#lots tr', { hasText: 'F26-00067' });
+    await row.hover();
+    expect(await told()).toContain('F26-00067');
+    await node('lot F26-00083').focus();
+    await page.keyboard.press('Enter');
+    await page.locator('#ribbon h2', { hasText: 'F26-00083' }).waitFor();
+    expect(await page.locator('#lots tr.chosen').innerText()).toContain('F26-00083');
+    expect(page.url()).toContain('chosen=lot+F26-00083');
+    expect(await node('lot F26-00083').getAttribute('aria-pressed')).toBe('true');
+    await page.locator('#ribbon .ribbon').waitFor();
+    await row.getByRole('button', { name: 'F26-00067' }).click();
+    await page.locator('#ribbon h2', { hasText: 'F26-00067' }).waitFor();
+    expect(await node('lot F26-00067').getAttribute('aria-pressed')).toBe('true');
+  });
+
+  it('slides over the ledger by keyboard, shows what was known then, and goes back', async () => {
+    const { page } = desk;
+    const slider = page.getByRole('slider');
+    const lots = () => page.locator('.facts dd').first().innerText();
+    const now = await lots();
+    await page.getByLabel('Entry', { exact: true }).fill('700');
+    await page.waitForURL(/asKnownAt=700/u);
+    await expect.poll(lots, { timeout: 10_000 }).not.toBe(now);
+    const then = await plant.ask<TraceAnswer>('gwen.quality', '/api/trace?lot=R26-00032&asKnownAt=700');
+    expect(await lots()).toBe(`${then.totals.lots + 1}`);
+    await slider.focus();
+    await page.keyboard.press('ArrowRight');
+    await page.waitForURL(/asKnownAt=701/u);
+    expect(await slider.getAttribute('aria-valuetext')).toMatch(/^entry 701 of 1081, \d+\s\w+\s2026/u);
+    await page.goBack();
+    await expect.poll(lots, { timeout: 10_000 }).toBe(now);
+    expect(page.url()).not.toContain('asKnownAt');
+  });
+
+  it('folds what is too much to read, unfolds it with Enter, folds it again with minus, and hides no count', async () => {
+    const { page } = desk;
+    const lots = ['R26-00001', 'R26-00002', 'R26-00003', 'R26-00004', 'R26-00005', 'P26-00006', 'P26-00007', 'P26-00028', 'R26-00009'];
+    await desk.go(`/trace?${lots.map((lot) => `lots=${lot}`).join('&')}`);
+    const fold = page.locator('.river .node.fold').first();
+    await fold.waitFor();
+    const id = await fold.getAttribute('data-node');
+    const [, count] = /^(\d+) × /u.exec((await fold.getAttribute('aria-label')) ?? '') ?? [];
+    const drawn = await page.locator(FIRST_DRAWN).count();
+    await fold.focus();
+    await page.keyboard.press('Enter');
+    await expect.poll(() => page.locator(FIRST_DRAWN).count()).toBe(drawn - 1 + Number(count));
+    expect(await focusedNode()).not.toBeNull();
+    await page.keyboard.press('-');
+    await expect.poll(() => page.locator(FIRST_DRAWN).count()).toBe(drawn);
+    expect(await focusedNode()).toBe(id);
+  });
+
+  it('reads on a tablet in the dark, for gloved fingers, without running out of the page', async () => {
+    const tablet = await plant.desk('iris.recall', { theme: 'dark', size: TABLET });
+    await tablet.go('/trace?supplierLot=RI-2207');
+    await tablet.page.locator(FIRST_DRAWN).first().waitFor();
+    expect(await runsOut(tablet.page)).toBe(0);
+    expect(await smallTargets(tablet.page)).toEqual([]);
+    await tablet.page.getByRole('button', { name: 'Open a recall from this' }).click();
+    expect(await tablet.page.locator('#recall form').innerText()).toMatch(/10.838 pieces/u);
+    await expectSound(tablet);
+    await tablet.close();
+  });
+});
