@@ -110,22 +110,28 @@ describe('the floor in a browser', () => {
     expect(desk.faults).toEqual([]);
   });
 
-  it('notes a charge without a connection with its time, and sends it once', async () => {
+  it('keeps charges without a connection with their time, sends each once, and says what was refused then', async () => {
     const { page } = desk;
-    await page.getByRole('button', { name: 'Not this one' }).click();
+    await page.getByLabel(`Charge ${wax}`).getByLabel('Quantity (kg)').fill('2');
     await desk.connect(false);
-    await desk.scan(wax);
-    const keep = page.getByRole('button', { name: `Keep the charge of ${wax}` });
-    await keep.waitFor();
-    await page.getByLabel('Quantity, in the lot’s own unit').fill('2');
     const pressed = Date.now();
-    await keep.click();
-    await page.getByText(`2 of ${wax} into ${run}`).waitFor();
-    await page.waitForTimeout(1500);
+    await page.getByRole('button', { name: `Charge 2 kg of ${wax}` }).click();
+    const waiting = page.getByRole('status').filter({ hasText: 'No connection.' });
+    await waiting.getByText(`of ${wax} into ${run}`).waitFor();
+    // A lot that nobody looked up before: nothing can be said of it now.
+    await desk.scan('R26-00058');
+    await page.getByLabel('Quantity, in the lot’s own unit').fill('3');
+    await page.getByRole('button', { name: 'Keep the charge of R26-00058' }).click();
+    await waiting.getByText(`3 of R26-00058 into ${run}`).waitFor();
     await desk.connect(true);
-    await expect.poll(async () => (await told()).charges.length, { timeout: 10_000 }).toBe(2);
-    const kept = (await told()).charges[1]!;
-    expect(kept).toMatchObject({ lot: wax, quantity: '2' });
-    expect(Math.abs(Date.parse(kept.chargedAt) - pressed)).toBeLessThan(2000);
+    const refused = page.getByRole('status').filter({ hasText: 'was refused' });
+    await refused.waitFor();
+    expect(await refused.textContent()).toContain('give a reason to record the deviation');
+    const { charges } = await told();
+    expect(charges.map(({ lot, quantity }) => [lot, quantity])).toEqual([
+      [wax, '240'],
+      [wax, '2'],
+    ]);
+    expect(Math.abs(Date.parse(charges[1]!.chargedAt) - pressed)).toBeLessThan(2000);
   });
 });

@@ -21,7 +21,9 @@ interface Props {
 /** What the record knows under the code that was scanned: the lot to charge, a choice of lots, or that there is none. */
 export function FoundCode({ run, asked, drafting, onDone }: Props) {
   const query = server.useQuery('get', '/api/find', { params: { query: { ...asked } } });
-  if (query.error instanceof Unreachable) return <UnseenCharge run={run} asked={asked} drafting={drafting} onDone={onDone} />;
+  // What was looked up before is known without a connection too.
+  if (query.data === undefined && query.error instanceof Unreachable)
+    return <UnseenCharge run={run} asked={asked} drafting={drafting} onDone={onDone} />;
   const { data } = query;
   const chosen = drafting.draft.fields['chosen'];
   const lots = (data ? lotsFound(data.found) : []).filter(({ lot }) => chosen === undefined || lot === chosen);
