@@ -114,7 +114,7 @@ describe('the clerk logs a delivery', () => {
     await page.getByText('Delivery DN 9002 from S-LARK').waitFor();
     expect(await booked('DN 9002')).toEqual([]);
     await desk.connect(true);
-    await expect.poll(() => page.evaluate(keptInBrowser)).toBe(0);
+    await expect.poll(() => page.evaluate(keptInBrowser), { timeout: 20_000 }).toBe(0);
     const deliveries = await booked('DN 9002');
     expect(deliveries.map(({ lines }) => lines.length)).toEqual([1]);
     expect(Math.abs(Date.parse(deliveries[0]?.receivedAt ?? '') - Date.parse(logged))).toBeLessThan(5000);
@@ -138,7 +138,7 @@ describe('the clerk logs a delivery', () => {
     });
     await page.getByRole('button', { name: 'Book 1 line' }).click();
     await page.getByText('There is no connection').waitFor();
-    await expect.poll(() => page.evaluate(keptInBrowser)).toBe(0);
+    await expect.poll(() => page.evaluate(keptInBrowser), { timeout: 20_000 }).toBe(0);
     await page.getByRole('cell', { name: 'delivery note DN 9003' }).waitFor();
     expect(lost).toBe(1);
     expect((await booked('DN 9003')).length).toBe(1);
@@ -158,7 +158,7 @@ describe('the clerk logs a delivery', () => {
     await page.getByText('There is no connection').waitFor();
     await desk.connect(true);
     await page.getByRole('link', { name: 'Correct it' }).click();
-    await expect.poll(() => page.getByLabel('Its number').inputValue()).toBe('DN 9003');
+    await expect.poll(() => page.getByLabel('Its number').inputValue(), { timeout: 10_000 }).toBe('DN 9003');
     await page.getByLabel('Its number').fill('DN 9004');
     await page.getByRole('button', { name: 'Book 1 line' }).click();
     await page.getByRole('heading', { name: /^Booked: delivery/ }).waitFor();
