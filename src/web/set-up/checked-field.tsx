@@ -1,7 +1,15 @@
 import { useEffect, useRef, useState } from 'react';
-import { Field } from '../design/fields.js';
 import { useFaults } from '../design/form.js';
 import type { Check } from './code-checks.js';
+
+/** What the form said against a field, as long as the text it was said of still stands there. */
+function useRefused(name: string, text: string): { id: string; refused: string } {
+  const { id, faults } = useFaults(name);
+  const says = faults.map(({ detail }) => detail).join('; ');
+  const [said, setSaid] = useState({ says, text });
+  if (said.says !== says) setSaid({ says, text });
+  return { id, refused: said.text === text ? says : '' };
+}
 
 /** A number with a check digit: what is wrong with it stands beside it while it is typed, and the form does not go out with it. */
 export function CheckedField({
@@ -22,29 +30,35 @@ export function CheckedField({
 }) {
   const [text, setText] = useState(initial);
   const input = useRef<HTMLInputElement>(null);
-  const refused = useFaults(name).faults.length > 0;
-  const fault = check(text.trim());
-  useEffect(() => input.current?.setCustomValidity(fault ?? ''), [fault]);
-  const says = text.trim() === '' ? hint : (fault ?? right);
+  const typed = text.trim();
+  const { id, refused } = useRefused(name, typed);
+  const wrong = check(typed);
+  useEffect(() => input.current?.setCustomValidity(wrong ?? ''), [wrong]);
+  const fault = wrong ?? refused;
   return (
-    <Field
-      name={name}
-      label={label}
-      hint={fault === null || refused ? fault === null ? says : hint : <span className="typed-fault">{says}</span>}
-    >
-      {(wiring) => (
-        <input
-          {...wiring}
-          ref={input}
-          className="code"
-          inputMode="numeric"
-          autoComplete="off"
-          maxLength={20}
-          aria-invalid={wiring['aria-invalid'] || fault !== null}
-          value={text}
-          onChange={(event) => setText(event.target.value)}
-        />
+    <div className="field">
+      <label htmlFor={id}>{label}</label>
+      <input
+        ref={input}
+        id={id}
+        name={name}
+        className="code"
+        inputMode="numeric"
+        autoComplete="off"
+        maxLength={20}
+        aria-invalid={fault !== ''}
+        aria-describedby={fault === '' ? `${id}-hint` : `${id}-hint ${id}-fault`}
+        value={text}
+        onChange={(event) => setText(event.target.value)}
+      />
+      <span className="hint" id={`${id}-hint`}>
+        {typed === '' || fault !== '' ? hint : right}
+      </span>
+      {fault === '' ? null : (
+        <span className="fault" id={`${id}-fault`}>
+          {fault}
+        </span>
       )}
-    </Field>
+    </div>
   );
 }

@@ -1,10 +1,11 @@
-import { useState } from 'react';
+import { useMemo, useState } from 'react';
 import { useMe } from '../app/session.js';
 import { TextField } from '../design/fields.js';
 import { Form } from '../design/form.js';
 import { Entries } from '../design/entries.js';
 import { Notice, Page, Section } from '../design/page.js';
 import { api, type View } from '../wire/client.js';
+import type { Problem } from '../wire/problem.js';
 import { Crumb } from './crumb.js';
 import { PasswordFields, passwordFaults } from './password-fields.js';
 import { roleMay, roleTitle } from './role-words.js';
@@ -39,8 +40,15 @@ export function Me() {
   );
 }
 
+/** The answer to a wrong password names no field: there is only one that it can mean. */
+const withField = (problem: Problem): Problem => ({
+  ...problem,
+  reasons: problem.reasons.map((reason) => (reason.code === 'sign-in-refused' ? { ...reason, pointer: '/currentPassword' } : reason)),
+});
+
 function ChangePassword() {
   const { busy, problem, ask } = useAsked<View<'DoneView'>>();
+  const shown = useMemo(() => problem && withField(problem), [problem]);
   // A new form for each change: what was typed does not stand there any longer.
   const [changed, setChanged] = useState(0);
   return (
@@ -55,7 +63,7 @@ function ChangePassword() {
       <Form
         key={changed}
         label="Change my password"
-        problem={problem}
+        problem={shown}
         check={(values) => passwordFaults(values, '/newPassword')}
         onSubmit={(values) =>
           void ask(

@@ -15,7 +15,7 @@ export function NewKey() {
   const [made, setMade] = useState<Made | null>(null);
   return (
     <>
-      {made === null ? null : <ShownOnce key={made.id} made={made} onSeen={() => setMade(null)} />}
+      {made === null ? null : <ShownOnce made={made} onSeen={() => setMade(null)} />}
       <KeyForm key={made?.id} onMade={setMade} />
     </>
   );

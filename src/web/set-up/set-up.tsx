@@ -1,6 +1,7 @@
 import { Redirect, Route, Switch } from 'wouter';
 import { BOOKS } from './books.js';
 import { codeOfAddress } from './code-of-address.js';
+import { Imports } from './imports.js';
 import { Keys } from './keys.js';
 import { Me } from './me.js';
 import { NewPerson } from './new-person.js';
@@ -36,6 +37,7 @@ export default function SetUp() {
       <Route path="/set-up/people" component={People} />
       <Route path="/set-up/people/:code">{({ code }) => <PersonPage code={codeOfAddress(code)} />}</Route>
       <Route path="/set-up/keys" component={Keys} />
+      <Route path="/set-up/imports" component={Imports} />
       <Route path="/set-up/me" component={Me} />
       <Route path="/set-up/instruments">
         <Redirect href="/inspection/instruments" replace />
