@@ -15,10 +15,13 @@ export function onSignedOut(listener: () => void): () => void {
   return () => void signedOut.delete(listener);
 }
 
+/** Where 401 says that a password is wrong, not that the session has ended. */
+const ASKS_FOR_PASSWORD = ['/api/sign-in', '/api/me/password'];
+
 const manners: Middleware = {
   onResponse({ response, schemaPath }) {
     hearServerTime(response.headers.get('date'));
-    if (response.status === 401 && !schemaPath.startsWith('/api/sign-in')) for (const tell of signedOut) tell();
+    if (response.status === 401 && !ASKS_FOR_PASSWORD.includes(schemaPath)) for (const tell of signedOut) tell();
   },
   onError: () => new Unreachable('the server does not answer'),
 };
