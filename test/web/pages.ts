@@ -29,6 +29,8 @@ export const PAGES: readonly PageVisit[] = [
   visit('severity-item', '/inspection/severity/CAN-250', 'gwen.quality'),
   visit('oc', '/inspection/oc', 'gwen.quality'),
   visit('charts', '/inspection/charts', 'gwen.quality'),
+  visit('chart', '/inspection/charts?item=MIX-WAX&chart=means&characteristic=VISC', 'gwen.quality'),
+  visit('inspection-double', '/inspection/IN-0046', 'esme.lab'),
   visit('supplier-figures', '/inspection/figures', 'gwen.quality'),
   visit('instruments', '/inspection/instruments', 'esme.lab'),
   visit('instrument', '/inspection/instruments/THERM-3', 'esme.lab'),

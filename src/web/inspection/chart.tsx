@@ -20,7 +20,7 @@ type Panel = View<'ChartPanelView'>;
 const STATISTICS: Readonly<Record<string, string>> = {
   mean: 'mean',
   range: 'range',
-  value: 'result',
+  individual: 'result',
   'moving-range': 'moving range',
   fraction: 'share nonconforming',
   count: 'nonconformities',

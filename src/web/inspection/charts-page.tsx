@@ -43,7 +43,7 @@ export function ChartsPage() {
   return (
     <Page title="Control charts" sub="Whether a process is steady, and whether it can keep the limits of its plan.">
       <InspectionTabs />
-      <Choose key={search.toString()} asked={asked} plans={plans ?? []} />
+      {plans === undefined ? null : <Choose key={search.toString()} asked={asked} plans={plans} />}
       {asked.item === '' ? <Ways plans={plans ?? []} /> : <Chart asked={asked} />}
     </Page>
   );

@@ -36,7 +36,7 @@ export function OcPage() {
       sub="A sample speaks for its lot only as far as this curve says. Look before a plan is chosen, and when a verdict is doubted."
     >
       <InspectionTabs />
-      <div className="sheet ask">
+      <div className="sheet ask six">
         <Form
           problem={null}
           label="Which plan"
@@ -68,7 +68,7 @@ export function OcPage() {
               label="What is counted"
               choices={[
                 { value: 'items', says: 'nonconforming items' },
-                { value: 'nonconformities', says: 'nonconformities per 100 items' },
+                { value: 'nonconformities', says: 'nonconformities' },
               ]}
               defaultValue={asked.basis}
             />

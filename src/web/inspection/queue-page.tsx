@@ -101,10 +101,24 @@ const COLUMNS: readonly Column<Line>[] = [
   { head: 'Lot', cell: ({ lot }) => <Refer kind="lot" code={lot} /> },
   { head: 'Item', cell: ({ item }) => <code>{item}</code> },
   { head: 'Opened', cell: ({ openedAt }) => localWritten(openedAt) },
-  { head: 'Why', cell: ({ occasion, supplier }) => `${OCCASIONS[occasion] ?? occasion}${supplier === null ? '' : ` from ${supplier}`}` },
+  {
+    head: 'Why',
+    cell: ({ occasion, supplier }) => (
+      <>
+        {OCCASIONS[occasion] ?? occasion} {supplier === null ? null : <code>{supplier}</code>}
+      </>
+    ),
+  },
   { head: 'Lot size', num: true, cell: lotSizeInWords },
-  { head: 'Stands', cell: (line) => <Stands line={line} /> },
-  { head: 'Presses', cell: ({ urgent }) => (urgent === null ? '' : <span className="urgent">{urgent}</span>) },
+  {
+    head: 'Stands',
+    cell: (line) => (
+      <span className="wide">
+        {line.urgent === null ? null : <strong className="urgent">Presses: {line.urgent}. </strong>}
+        <Stands line={line} />
+      </span>
+    ),
+  },
 ];
 
 function Part({ title, note, lines }: { title: string; note: string; lines: readonly Line[] }) {

@@ -36,7 +36,7 @@ export function SeverityPage() {
             <InspectionTabs />
             <Section
               title="By item, supplier and class"
-              note="each leads to its history and to what can be decided"
+              note="each leads to its history; reduced inspection asks for a score of 30"
               actions={
                 states.length > now.length ? (
                   <button type="button" aria-pressed={earlier} onClick={() => setEarlier(!earlier)}>
@@ -71,12 +71,21 @@ function States({ states }: { states: readonly State[] }) {
           ),
         },
         { head: 'Supplier', cell: ({ supplier }) => (supplier === null ? 'made here' : <Refer kind="supplier" code={supplier} />) },
-        { head: 'Class', cell: (state) => state.class },
-        { head: 'Plan', cell: ({ plan, inForce }) => `${plan}${inForce ? '' : ' (earlier)'}` },
+        {
+          head: 'Class and plan',
+          cell: ({ class: of, plan, inForce }) => (
+            <>
+              {of} <span className="quiet">{`${plan}${inForce ? '' : ', an earlier plan'}`}</span>
+            </>
+          ),
+        },
         { head: 'Next lot', cell: ({ severity }) => <SeverityWord severity={severity} /> },
-        { head: 'Last lots', cell: ({ recent }) => <Recent recent={recent} /> },
-        { head: 'Score (30 asked for)', num: true, cell: ({ score, severity }) => (severity === 'normal' ? score : '') },
-        { head: 'Why', cell: ({ because }) => because.map(({ words, rule }) => `${words} (${rule})`).join('; ') },
+        { head: 'Last lots', cell: ({ recent, severity }) => (severity === 'normal' ? <Recent recent={recent} /> : '') },
+        { head: 'Score', num: true, cell: ({ score, severity }) => (severity === 'normal' ? score : '') },
+        {
+          head: 'Why',
+          cell: ({ because }) => <span className="wide">{because.map(({ words, rule }) => `${words} (${rule})`).join('; ')}</span>,
+        },
       ]}
       empty={
         <Empty>
