@@ -31,7 +31,7 @@ export function CarryOutForm({ report, one }: { report: Report; one: Disposition
   const isWork = one.kind === 'rework' || one.kind === 'repair';
   const isPaper = one.kind === 'scrap' || one.kind === 'return-to-supplier';
   return (
-    <div className="due-form">
+    <div className="nc-due-form">
       <h3>Carrying out disposition {one.disposition}</h3>
       <WhatItDoes one={one} />
       <CommandForm

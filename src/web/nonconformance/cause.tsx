@@ -32,7 +32,7 @@ export function Cause({ report, learning, writes }: { report: Report; learning: 
         <p className="quiet">No cause is recorded.</p>
       ) : (
         <div>
-          <ol className="whys">
+          <ol className="nc-whys">
             {cause.whys.map((why) => (
               <li key={why}>{why}</li>
             ))}
@@ -63,7 +63,7 @@ const MOST_WHYS = 10;
 function CauseForm({ report, onDone }: { report: Report; onDone: () => void }) {
   const [whys, setWhys] = useState(3);
   return (
-    <div className="due-form">
+    <div className="nc-due-form">
       <CommandForm
         path="/api/reports/{report}/cause"
         address={{ report: report.report }}
@@ -103,7 +103,7 @@ function Categories() {
   return (
     <fieldset>
       <legend>Kind of cause</legend>
-      <div className="ticks">
+      <div className="nc-ticks">
         {CATEGORIES.map((one) => (
           <label className="check" key={one}>
             <input type="checkbox" name="/categories" value={one} /> {asTitle(one)}

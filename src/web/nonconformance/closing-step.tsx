@@ -46,7 +46,7 @@ function noteOf(report: Report, learning: Learning): string | undefined {
 
 function CloseForm({ report, learning }: { report: Report; learning: Learning }) {
   return (
-    <div className="due-form">
+    <div className="nc-due-form">
       {learning.lacking.length > 0 ? (
         <Caution>
           <p>It cannot close yet:</p>

@@ -92,7 +92,7 @@ const AnswersOf = ({ of }: { of: Consignee }) =>
   );
 
 const RecordButtons = ({ of, onAsk }: { of: Consignee; onAsk: (asked: Asked) => void }) => (
-  <span className="judge">
+  <span className="nc-judge">
     <button type="button" onClick={() => onAsk({ customer: of.customer, what: 'told' })}>
       Told<span className="hidden-but-read"> {of.customer}</span>
     </button>

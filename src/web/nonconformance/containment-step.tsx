@@ -77,7 +77,7 @@ function ContainForm({ report }: { report: Report }) {
   const people = usePeople();
   if (!may) return <Turn who="quality" what="contain it: to put holds on everything affected" />;
   return (
-    <div className="due-form">
+    <div className="nc-due-form">
       <Notice>
         <p>
           This holds {report.parts.map(({ lot, ...part }) => `${partWritten(part)} of ${lot}`).join('; ')}, and everything made from it, at

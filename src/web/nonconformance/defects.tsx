@@ -13,7 +13,7 @@ export function Defects({ defects, onDefects }: { defects: readonly DefectDraft[
     <fieldset>
       <legend>Defects</legend>
       {defects.map(({ id, defect, count }, i) => (
-        <div className="line" key={id}>
+        <div className="nc-line" key={id}>
           <CodeField
             name={`/defects/${i}/defect`}
             label={`Defect ${i + 1}`}

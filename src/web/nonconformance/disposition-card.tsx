@@ -29,12 +29,12 @@ const worked = ({ kind }: Disposition): boolean => kind === 'rework' || kind ===
 export function DispositionCard({ report, one, first }: { report: Report; one: Disposition; first: boolean }) {
   const taken = one.state === 'withdrawn';
   return (
-    <article className={`disposition ${one.state}`} aria-label={`Disposition ${one.disposition}`}>
+    <article className={`nc-disposition ${one.state}`} aria-label={`Disposition ${one.disposition}`}>
       <header>
         <h3>
           {one.disposition}. {kindWords(one.kind).says}: {partWritten(one)} of <span className="code">{one.lot}</span>
         </h3>
-        <span className="stands">{one.state === 'carried-out' && worked(one) ? 'carried out, to be inspected' : STANDS[one.state]}</span>
+        <span className="nc-stands">{one.state === 'carried-out' && worked(one) ? 'carried out, to be inspected' : STANDS[one.state]}</span>
       </header>
       <Terms one={one} />
       {taken ? (
@@ -60,7 +60,7 @@ export function DispositionCard({ report, one, first }: { report: Report; one: D
 function Terms({ one }: { one: Disposition }) {
   const { concession } = one;
   return (
-    <dl className="told">
+    <dl className="nc-told">
       <dt>Of lot</dt>
       <dd>
         <Refer kind="lot" code={one.lot} />, item <Refer kind="item" code={one.item} />

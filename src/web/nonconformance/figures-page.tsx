@@ -56,7 +56,7 @@ function useTotals(period: Period): Fact[] {
 }
 
 const PeriodChoice = ({ days, onDays }: { days: Days; onDays: (days: Days) => void }) => (
-  <form className="period no-print" onSubmit={(event) => event.preventDefault()} aria-label="Period">
+  <form className="nc-period no-print" onSubmit={(event) => event.preventDefault()} aria-label="Period">
     <div className="field">
       <label htmlFor="from">From</label>
       <input id="from" type="date" value={days.from} onChange={(event) => onDays({ ...days, from: event.target.value })} />

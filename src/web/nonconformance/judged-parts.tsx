@@ -92,7 +92,7 @@ function Judgement({ proposal, may, onJudge }: { proposal: Proposal; may: boolea
   if (!may) return <>not yet</>;
   const of = <span className="hidden-but-read"> {proposal.lot}</span>;
   return (
-    <span className="judge">
+    <span className="nc-judge">
       <button type="button" onClick={() => onJudge(true)}>
         In{of}
       </button>

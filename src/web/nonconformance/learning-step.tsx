@@ -16,7 +16,7 @@ export function LearningStep({ report, learning, entries }: { report: Report; le
   return (
     <Step id="learning" title="Cause and actions" stands={stands} note={noteOf(learning, begun)}>
       {learning.lacking.length === 0 || ended ? null : (
-        <div className="lacking">
+        <div className="nc-lacking">
           <p>
             <strong>Before the report closes:</strong>
           </p>

@@ -34,7 +34,7 @@ export function Filters({
   of: number;
 }) {
   return (
-    <search className="filters no-print" aria-label="Filter the reports">
+    <search className="nc-filters no-print" aria-label="Filter the reports">
       <div className="field">
         <label htmlFor="filter-text">Code, words or lot</label>
         <input

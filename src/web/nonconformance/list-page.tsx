@@ -24,40 +24,44 @@ export function ListPage() {
   const overdue = server.useQuery('get', '/api/figures/overdue-actions');
   const [filter, setFilter] = useState<Filter>({ text: '', severity: '', state: '' });
   const mayRaise = useMay('clerk', 'operator', 'inspector', 'quality', 'dispatcher', 'recall-lead', 'administrator');
+  if (query.data === undefined) {
+    return (
+      <Page title="Nonconformance">
+        <Answered query={query} what="the reports">
+          {() => null}
+        </Answered>
+      </Page>
+    );
+  }
+  const all = query.data;
+  const lines = all.filter((line) => matchesFilter(line, filter));
+  const open = lines.filter(({ state }) => isOpen(state));
+  const late = overdue.data ?? [];
   return (
-    <Answered query={query} what="the reports">
-      {(all) => {
-        const lines = all.filter((line) => matchesFilter(line, filter));
-        const open = lines.filter(({ state }) => isOpen(state));
-        const late = overdue.data ?? [];
-        return (
-          <Page
-            title="Nonconformance"
-            sub={lot === '' ? 'What does not meet its requirement, from raised to closed.' : `Reports that affect ${lot}.`}
-            facts={totals(all, late)}
-            actions={
-              <>
-                {mayRaise ? (
-                  <Link className="button primary" href="/nonconformance/new">
-                    Raise a report
-                  </Link>
-                ) : null}
-                <Link className="button" href="/nonconformance/figures">
-                  Figures
-                </Link>
-                <Link className="button" href="/nonconformance/review-rule">
-                  Who signs
-                </Link>
-              </>
-            }
-          >
-            <Filters filter={filter} onFilter={setFilter} shown={lines.length} of={all.length} />
-            <OpenReports open={open} late={late} empty={emptyWords(all, lines.length < all.length)} />
-            <ClosedReports closed={lines.filter(({ state }) => !isOpen(state))} />
-          </Page>
-        );
-      }}
-    </Answered>
+    <Page
+      title="Nonconformance"
+      sub={lot === '' ? 'What does not meet its requirement, from raised to closed.' : `Reports that affect ${lot}.`}
+      facts={totals(all, late)}
+      actions={
+        <>
+          {mayRaise ? (
+            <Link className="button primary" href="/nonconformance/new">
+              Raise a report
+            </Link>
+          ) : null}
+          <Link className="button" href="/nonconformance/figures">
+            Figures
+          </Link>
+          <Link className="button" href="/nonconformance/review-rule">
+            Who signs
+          </Link>
+        </>
+      }
+    >
+      <Filters filter={filter} onFilter={setFilter} shown={lines.length} of={all.length} />
+      <OpenReports open={open} late={late} empty={emptyWords(all, lines.length < all.length)} />
+      <ClosedReports closed={lines.filter(({ state }) => !isOpen(state)).toSorted((a, b) => (a.stateAt > b.stateAt ? -1 : 1))} />
+    </Page>
   );
 }
 
@@ -163,7 +167,10 @@ function Waits({ line, late }: { line: Line; late: readonly Overdue[] }) {
 function ClosedReports({ closed }: { closed: readonly Line[] }) {
   if (closed.length === 0) return null;
   return (
-    <Section title="Closed and withdrawn" note={`${writtenCount(closed.length)}; what was found once helps to find it again`}>
+    <Section
+      title="Closed and withdrawn"
+      note={`${writtenCount(closed.length)}, the latest first; what was found once helps to find it again`}
+    >
       <LedgerTable
         caption="Closed and withdrawn reports"
         rows={closed}

@@ -29,7 +29,7 @@ export function ParetoFigures({ period }: { period: Period }) {
       note="reports raised in the period; those withdrawn are left out"
       actions={<CsvLink file="nonconformance" query={{ by, ...period }} />}
     >
-      <div className="row no-print by" role="group" aria-label="Counted by">
+      <div className="row no-print nc-by" role="group" aria-label="Counted by">
         {BY.map(({ value, says }) => (
           <button key={value} type="button" aria-pressed={by === value} onClick={() => setBy(value)}>
             {says}

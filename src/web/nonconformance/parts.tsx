@@ -80,7 +80,7 @@ function PartLine({
   const known = data?.lot === lot ? data : null;
   const bulk = known !== null && known.pieces === null;
   return (
-    <div className="line part">
+    <div className="nc-line">
       <CodeField
         name={`/parts/${i}/lot`}
         label={`Lot ${i + 1}`}
@@ -127,7 +127,7 @@ function PartLine({
 }
 
 const About = ({ lot }: { lot: Lot }) => (
-  <p className="about">
+  <p className="nc-about">
     {lot.itemName}, {amount(lot.quantity, lot.unit)} <Stamps stamps={lot.stamps} unit={lot.unit} small />
   </p>
 );

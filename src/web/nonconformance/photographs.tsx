@@ -48,7 +48,7 @@ export function Photographs({
     setBusy(0);
   }
   return (
-    <fieldset className="photographs">
+    <fieldset>
       <legend>{label}</legend>
       {problem === null ? null : <Refused problem={problem} />}
       <div className="row">
@@ -66,7 +66,7 @@ export function Photographs({
 function Chooser({ text, camera = false, onChoose }: { text: string; camera?: boolean; onChoose: (list: FileList | null) => void }) {
   const id = useId();
   return (
-    <span className="chooser">
+    <span className="nc-chooser">
       <input
         id={id}
         type="file"
@@ -88,7 +88,7 @@ function Chooser({ text, camera = false, onChoose }: { text: string; camera?: bo
 function Chosen({ files, onDrop }: { files: readonly KeptFile[]; onDrop: (sha256: string) => void }) {
   if (files.length === 0) return null;
   return (
-    <ul className="thumbs">
+    <ul className="nc-thumbs">
       {files.map(({ sha256, name, mediaType }) => (
         <li key={sha256}>
           <Thumb sha256={sha256} name={name} picture={mediaType.startsWith('image/')} />
@@ -106,7 +106,7 @@ export function Thumb({ sha256, name, picture = true }: { sha256: string; name: 
   const [shown, setShown] = useState(picture);
   const address = `/api/files/${sha256}`;
   return (
-    <a className="thumb" href={address} target="_blank" rel="noreferrer">
+    <a className="nc-thumb" href={address} target="_blank" rel="noreferrer">
       {shown ? <img src={address} alt={name} loading="lazy" onError={() => setShown(false)} /> : <span>{name}</span>}
     </a>
   );
@@ -116,7 +116,7 @@ export function Thumb({ sha256, name, picture = true }: { sha256: string; name: 
 export function Thumbs({ files, of }: { files: readonly string[]; of: string }) {
   if (files.length === 0) return null;
   return (
-    <ul className="thumbs">
+    <ul className="nc-thumbs">
       {files.map((sha256, i) => (
         <li key={sha256}>
           <Thumb sha256={sha256} name={`File ${i + 1} of ${of}, ${sha256.slice(0, 8)} …`} />

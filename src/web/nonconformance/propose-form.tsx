@@ -72,7 +72,7 @@ function Proposal({ report, disposed, onAsked }: { report: Report; disposed: Dis
     show(account, kind, text);
   };
   return (
-    <div className="due-form">
+    <div className="nc-due-form">
       <h3>Propose a disposition</h3>
       <CommandForm
         path="/api/reports/{report}/dispositions"

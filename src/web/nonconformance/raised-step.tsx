@@ -13,7 +13,7 @@ export function RaisedStep({ report, entries }: { report: Report; entries: reado
   const nameOf = (code: string): string => data?.find((one) => one.code === code)?.name ?? '';
   return (
     <Step id="raised" title="Raised" stands="done" note={report.found}>
-      <dl className="told">
+      <dl className="nc-told">
         <dt>Requirement</dt>
         <dd>{report.requirement}</dd>
         <dt>Found instead</dt>

@@ -29,19 +29,24 @@ export function ReportPage({ code }: { code: string }) {
   const disposed = server.useQuery('get', '/api/reports/{report}/dispositions', at);
   const learning = server.useQuery('get', '/api/reports/{report}/learning', at);
   const entries = server.useQuery('get', '/api/ledger/about', { params: { query: { report: code } } });
-  return (
-    <Answered query={report} what={`report ${code}`}>
-      {(one) => (
-        <Answered query={disposed} what="its dispositions">
-          {(dispositions) => (
-            <Answered query={learning} what="what it taught">
-              {(learned) => <Told report={one} disposed={dispositions} learning={learned} entries={entries.data?.told ?? []} />}
+  if (report.data === undefined || disposed.data === undefined || learning.data === undefined) {
+    return (
+      <Page crumb={<Link href="/nonconformance">Nonconformance</Link>} name={code} title={<span className="code">{code}</span>}>
+        <Answered query={report} what={`report ${code}`}>
+          {() => (
+            <Answered query={disposed} what="its dispositions">
+              {() => (
+                <Answered query={learning} what="what it taught">
+                  {() => null}
+                </Answered>
+              )}
             </Answered>
           )}
         </Answered>
-      )}
-    </Answered>
-  );
+      </Page>
+    );
+  }
+  return <Told report={report.data} disposed={disposed.data} learning={learning.data} entries={entries.data?.told ?? []} />;
 }
 
 interface Parts {
@@ -57,7 +62,7 @@ function useNextStep(state: string): void {
   useEffect(() => {
     if (before.current === state) return;
     before.current = state;
-    const due = document.querySelector<HTMLElement>('.step.due > summary');
+    const due = document.querySelector<HTMLElement>('.nc-step.due > summary');
     due?.focus();
     due?.scrollIntoView({ block: 'start' });
   }, [state]);

@@ -104,7 +104,7 @@ function ChangeRule({ one, onClose }: { one: KindRule; onClose: () => void }) {
       >
         <fieldset>
           <legend>Must be among the signers</legend>
-          <div className="ticks">
+          <div className="nc-ticks">
             {SIGNING.map((role) => (
               <label className="check" key={role}>
                 <input type="checkbox" name="/rules/0/functions" value={role} defaultChecked={one.functions.includes(role)} />{' '}

@@ -46,7 +46,7 @@ const noteOf = ({ review }: Report): string | undefined =>
 function Reviewed({ report: { review } }: { report: Report }) {
   if (review === null) return null;
   return (
-    <dl className="told">
+    <dl className="nc-told">
       <dt>Cause investigated</dt>
       <dd>
         {review.investigate ? 'yes' : 'no'}: {review.investigateReason}
@@ -68,7 +68,7 @@ function ReviewForm({ report, disposed, again, onDone }: { report: Report; dispo
     ({ withdrawn, signatures }) => withdrawn === null && signatures.some(({ broken }) => !broken),
   );
   return (
-    <div className="due-form">
+    <div className="nc-due-form">
       {again && signed.length > 0 ? (
         <Caution>
           <p>
@@ -99,7 +99,7 @@ function ReviewForm({ report, disposed, again, onDone }: { report: Report; dispo
           defaultValue={report.severity}
           hint={`Raised as ${report.severity}`}
         />
-        <div className="answered">
+        <div className="nc-answered">
           <ChoiceField
             name="/investigate/needed"
             label="Is the cause investigated?"
@@ -108,7 +108,7 @@ function ReviewForm({ report, disposed, again, onDone }: { report: Report; dispo
           />
           <TextAreaField name="/investigate/reason" label="Why, or why not" rows={2} required />
         </div>
-        <div className="answered">
+        <div className="nc-answered">
           <ChoiceField
             name="/inform/needed"
             label="Is the party responsible told?"

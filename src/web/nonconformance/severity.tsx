@@ -10,7 +10,7 @@ const SHAPES: Readonly<Record<Severity, string>> = {
 /** How grave a nonconformity is: a shape and its word, told apart in grey too. */
 export function SeverityMark({ severity }: { severity: Severity }) {
   return (
-    <span className={`severity ${severity}`}>
+    <span className={`nc-severity ${severity}`}>
       <svg width="16" height="16" viewBox="0 0 16 16" aria-hidden="true">
         <path d={SHAPES[severity]} />
       </svg>

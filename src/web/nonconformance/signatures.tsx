@@ -18,7 +18,7 @@ const HASH_LETTERS = 16;
 export function Signatures({ report, one, first }: { report: Report; one: Disposition; first: boolean }) {
   const broken = one.signatures.filter((signature) => signature.broken);
   return (
-    <div className="signatures">
+    <div className="nc-signatures">
       {broken.length === 0 ? null : (
         <Caution>
           <p>
@@ -29,14 +29,14 @@ export function Signatures({ report, one, first }: { report: Report; one: Dispos
       )}
       <ul>
         {one.signatures.map((signature) => (
-          <li key={signature.seq} className={signature.broken ? 'signature broken' : 'signature'}>
-            {signature.broken ? <span className="broken-mark">Broken</span> : null}
-            <span className="signer">
+          <li key={signature.seq} className={signature.broken ? 'nc-signature broken' : 'nc-signature'}>
+            {signature.broken ? <span className="nc-broken-mark">Broken</span> : null}
+            <span className="nc-signer">
               <code>{signature.by}</code> as {inWords(signature.as)}
             </span>{' '}
             {localWritten(signature.at)}, entry <Refer kind="entry" code={`${signature.seq}`} />
-            <span className="meaning">“{signature.meaning}”</span>
-            <span className="digest">
+            <span className="nc-meaning">“{signature.meaning}”</span>
+            <span className="nc-digest">
               signed what has the digest <code>{writtenHash(signature.digest, HASH_LETTERS)}</code>
               {signature.broken && one.digest !== null ? (
                 <>
@@ -47,7 +47,7 @@ export function Signatures({ report, one, first }: { report: Report; one: Dispos
           </li>
         ))}
         {one.lacks.map((lack) => (
-          <li key={lack} className="signature lacking">
+          <li key={lack} className="nc-signature nc-lacking">
             Still lacks <strong>{lack}</strong>
           </li>
         ))}
@@ -78,7 +78,7 @@ function SignForm({ report, one, functions }: { report: Report; one: Disposition
   const [as, setAs] = useState<Role>(functions[0] ?? 'quality');
   const lacks = one.lacks.find((lack) => lack.startsWith('a signature of '))?.replace('a signature of ', '');
   return (
-    <div className="due-form">
+    <div className="nc-due-form">
       <CommandForm
         path="/api/reports/{report}/dispositions/{disposition}/signature"
         address={{ report: report.report, disposition: one.disposition }}
@@ -97,7 +97,7 @@ function SignForm({ report, one, functions }: { report: Report; one: Disposition
             time with it for good; if any of this changes, your signature breaks.
           </p>
           {one.digest === null ? null : (
-            <p className="digest">
+            <p className="nc-digest">
               Digest of what you sign: <code>{writtenHash(one.digest, HASH_LETTERS)}</code>
             </p>
           )}

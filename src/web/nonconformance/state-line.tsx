@@ -19,7 +19,7 @@ export function StateLine({ report }: { report: Report }) {
   const at = WAY.indexOf(report.state);
   const withdrawn = report.state === 'withdrawn';
   return (
-    <nav aria-label="From raised to closed" className="way">
+    <nav aria-label="From raised to closed" className="nc-way">
       <ol>
         {WAY.map((state, i) => {
           const stands = withdrawn

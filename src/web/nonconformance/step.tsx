@@ -22,13 +22,13 @@ export function Step({
   children: ReactNode;
 }) {
   return (
-    <details key={stands} id={id} className={`step ${stands}`} open={stands === 'due'}>
+    <details key={stands} id={id} className={`nc-step ${stands}`} open={stands === 'due'}>
       <summary>
         <h2>{title}</h2>
-        {SAYS[stands] === '' ? null : <span className="stands">{SAYS[stands]}</span>}
+        {SAYS[stands] === '' ? null : <span className="nc-stands">{SAYS[stands]}</span>}
         {note === undefined ? null : <span className="note">{note}</span>}
       </summary>
-      <div className="step-body">{children}</div>
+      <div className="nc-step-body">{children}</div>
     </details>
   );
 }
@@ -38,7 +38,7 @@ export function Said({ entries, kinds }: { entries: readonly Entry[]; kinds: rea
   const said = entries.filter(({ kind }) => kinds.includes(kind));
   if (said.length === 0) return null;
   return (
-    <ul className="said">
+    <ul className="nc-said">
       {said.map(({ seq, at, actor, says }) => (
         <li key={seq}>
           {says}
@@ -54,7 +54,7 @@ export function Said({ entries, kinds }: { entries: readonly Entry[]; kinds: rea
 
 /** What somebody else has to do: said where their form would stand. */
 export const Turn = ({ who, what }: { who: string; what: string }) => (
-  <p className="turn">
+  <p className="nc-turn">
     <strong>Waits for {who}</strong> to {what}.
   </p>
 );

@@ -32,7 +32,7 @@ export function VerifyForm({ report, one, first }: { report: Report; one: Dispos
       {!may ? (
         <Turn who="an inspector or quality" what="verify it by that inspection" />
       ) : open ? (
-        <div className="due-form">
+        <div className="nc-due-form">
           <CommandForm
             path="/api/reports/{report}/dispositions/{disposition}/verification"
             address={{ report: report.report, disposition: one.disposition }}
