@@ -73,8 +73,8 @@ function BringOver() {
     <Section title="Bring records over" note="first they are checked, then they are written">
       <div className="form">
         <div className="field">
-          <label htmlFor="import-files">Files</label>
           <input
+            className="hidden-but-read"
             id="import-files"
             type="file"
             multiple
@@ -86,6 +86,9 @@ function BringOver() {
               forgetImport();
             }}
           />
+          <label htmlFor="import-files" className={`button choose-files${busy ? ' busy' : ''}`}>
+            Choose the files …
+          </label>
           <span className="hint">any of these five, by exactly these names; UTF-8, comma, a header row</span>
         </div>
         {chosen.strangers.length === 0 ? null : (

@@ -101,7 +101,7 @@ function Occasions({ chosen, onChange }: { chosen: readonly Occasion[]; onChange
   return (
     <fieldset className="field">
       <legend>It opens an inspection by itself when</legend>
-      <div className="row">
+      <div className="row occasions">
         {OCCASIONS.map(({ value, says }, at) => (
           <label key={value} className="check">
             <input
