@@ -19,12 +19,12 @@ export interface NamedNode {
 }
 
 /** The texts of every node, cut where there is no room. Codes are set in the type of codes; folds have none. */
-export function namedNodes(river: River, labelOf: (id: string) => string): NamedNode[] {
+export function namedNodes(river: River, labelOf: (id: string) => string, inked: string): NamedNode[] {
   return river.nodes.map((node) => ({
     node,
     label: fitText(node.label, node.labelWidth, isCode(node) ? CODE_FONT : TEXT_FONT),
     note: fitText(noteOf(node, labelOf), node.labelWidth, TEXT_FONT),
-    spoken: spokenName(node, labelOf),
+    spoken: spokenName(node, labelOf, inked),
   }));
 }
 

@@ -7,18 +7,18 @@ import { writtenCount, writtenDate, writtenPieces, writtenQuantity, writtenShare
 import { kindWords, tellNode } from './river-words.js';
 
 /** How much of a lot is affected: `1 205 of 1 552 pieces`, `399.2 kg`. */
-export function amountWords({ affected, pieces, spans, quantity, unit }: FlowLot): string {
+export function amountWords({ affected, pieces, spans, quantity, unit }: FlowLot, inked: string): string {
   const whole = pieces === null || spans === null ? writtenQuantity(parseQuantity(quantity), unit) : writtenPieces(pieces);
-  if (!affected) return `${whole}, not affected`;
-  return pieces === null || spans === null ? `${whole} affected` : `${writtenCount(countPieces(spans))} of ${whole} affected`;
+  if (!affected) return `${whole}, not ${inked}`;
+  return pieces === null || spans === null ? `${whole} ${inked}` : `${writtenCount(countPieces(spans))} of ${whole} ${inked}`;
 }
 
-function tellLot(lot: FlowLot, share: number | null | undefined): string[] {
+function tellLot(lot: FlowLot, share: number | null | undefined, inked: string): string[] {
   const received = lot.supplierLot === null ? '' : `supplier’s lot ${lot.supplierLot}${lot.supplier === null ? '' : ` of ${lot.supplier}`}`;
   return [
     lot.itemName,
     kindWords(lot.class ?? 'lot', 1),
-    amountWords(lot),
+    amountWords(lot, inked),
     share === null || share === undefined ? '' : `share ${writtenShare(share)}`,
     `${lot.origin} ${writtenDate(lot.bornAt)}, ${lot.source}`,
     received,
@@ -31,6 +31,7 @@ export function RiverTold({
   lot,
   share,
   labelOf,
+  inked,
   stamps,
   actions,
 }: {
@@ -38,6 +39,7 @@ export function RiverTold({
   lot: FlowLot | undefined;
   share: number | null | undefined;
   labelOf: (id: string) => string;
+  inked: string;
   stamps: ReactNode;
   actions: ReactNode;
 }) {
@@ -49,7 +51,7 @@ export function RiverTold({
       </p>
     );
   }
-  const parts = lot === undefined ? tellNode(node, labelOf) : tellLot(lot, share);
+  const parts = lot === undefined ? tellNode(node, labelOf, inked) : tellLot(lot, share, inked);
   return (
     <div className="river-told no-print">
       <p>

@@ -40,6 +40,7 @@ export function River({
   label,
   origins = NONE,
   shares,
+  inked = 'affected',
   marked = null,
   onMark,
   chosen = null,
@@ -54,6 +55,8 @@ export function River({
   origins?: readonly string[];
   /** By lot: the part of it that stems from the origin. */
   shares?: ReadonlyMap<string, number | null>;
+  /** What ink says of a lot: of a backward trace it is not `affected`, but `in it`. */
+  inked?: string;
   /** Id of a node (`riverLotId`, `riverCustomerId`) that is pointed at elsewhere on the page. */
   marked?: string | null;
   /** Pointer or focus came to a node that is one lot, customer or place; null when it left. */
@@ -88,7 +91,7 @@ export function River({
       ) : (
         <Drawn
           key={label}
-          {...{ river, label, fonts, open, setOpen, labelOf, marked, onMark, chosen, onChoose }}
+          {...{ river, label, inked, fonts, open, setOpen, labelOf, marked, onMark, chosen, onChoose }}
           told={(node) => {
             const lot = node === null ? undefined : lots.get(node.id);
             return {
@@ -107,6 +110,7 @@ export function River({
 interface DrawnProps {
   readonly river: Laid;
   readonly label: string;
+  readonly inked: string;
   readonly fonts: number;
   readonly open: readonly string[];
   readonly setOpen: (open: readonly string[]) => void;
@@ -120,10 +124,10 @@ interface DrawnProps {
   ) => Pick<Parameters<typeof RiverTold>[0], 'lot' | 'share'> & { stamps?: ReactNode; actions?: ReactNode };
 }
 
-function Drawn({ river, label, fonts, open, setOpen, labelOf, marked, onMark, chosen, onChoose, told }: DrawnProps) {
+function Drawn({ river, label, inked, fonts, open, setOpen, labelOf, marked, onMark, chosen, onChoose, told }: DrawnProps) {
   const paths = useMemo(() => pathsOf(river), [river]);
   // oxlint-disable-next-line react-hooks/exhaustive-deps -- a font that has come changes what was measured
-  const named = useMemo(() => namedNodes(river, labelOf), [river, labelOf, fonts]);
+  const named = useMemo(() => namedNodes(river, labelOf, inked), [river, labelOf, inked, fonts]);
   const svg = useRef<SVGSVGElement>(null);
   const unfold = (id: string): void => setOpen([...open, id]);
   const foldAgain = (id: string): void => setOpen(open.filter((one) => one !== id && !one.startsWith(`${id} / `)));
@@ -142,6 +146,7 @@ function Drawn({ river, label, fonts, open, setOpen, labelOf, marked, onMark, ch
         lot={lot}
         share={share}
         labelOf={labelOf}
+        inked={inked}
         stamps={stamps}
         actions={
           within !== undefined || actions ? (
@@ -161,7 +166,7 @@ function Drawn({ river, label, fonts, open, setOpen, labelOf, marked, onMark, ch
           height={river.height + HEAD}
           viewBox={`0 0 ${river.width} ${river.height + HEAD}`}
           role="group"
-          aria-label={`${label}: ${saySize(river)}`}
+          aria-label={`${label}: ${saySize(river, inked)}`}
           {...focus.handlers}
         >
           <RiverHeads river={river} paths={paths} />
@@ -185,8 +190,8 @@ function Drawn({ river, label, fonts, open, setOpen, labelOf, marked, onMark, ch
         </svg>
       </div>
       <p className="river-legend">
-        <span className="key affected" aria-hidden="true" /> affected <span className="key" aria-hidden="true" /> not affected · Bands are
-        as wide as what went: its weight, or its pieces where nothing is weighed.
+        <span className="key affected" aria-hidden="true" /> {inked} <span className="key" aria-hidden="true" /> not {inked} · Bands are as
+        wide as what went: its weight, or its pieces where nothing is weighed.
         {river.backLinks.length === 0 ? null : ' Bands that run back below the columns are rework; their width is not to scale.'}
         {river.nodes.length < river.totalNodes ? ` ${sayFolded(river)}` : null}
       </p>
@@ -205,8 +210,8 @@ function nodeOf({ node, drawnIn }: RiverPaths, id: string | null) {
   return id === null ? null : (node.get(id) ?? node.get(drawnIn.get(id) ?? '') ?? null);
 }
 
-const saySize = (river: Laid): string =>
-  `${writtenCount(river.totalNodes)} lots, customers and places, ${writtenCount(river.nodes.filter((node) => node.affectedShare !== 0).length)} affected ones drawn. Arrows go along the flow.`;
+const saySize = (river: Laid, inked: string): string =>
+  `${writtenCount(river.totalNodes)} lots, customers and places, ${writtenCount(river.nodes.filter((node) => node.affectedShare !== 0).length)} nodes drawn are ${inked}. Arrows go along the flow.`;
 
 const sayFolded = (river: Laid): string =>
   `${writtenCount(river.totalNodes)} lots, customers and places are drawn as ${writtenCount(river.nodes.length)}; each that stands for several says how many, and unfolds.`;

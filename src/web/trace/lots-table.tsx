@@ -28,6 +28,7 @@ export function LotsTable({ answer, views }: { answer: TraceAnswer; views: Views
   const [most, setMost] = useState(STEP);
   const [others, setOthers] = useState(false);
   const rows = useMemo(() => rowsOf(answer), [answer]);
+  const forward = answer.direction === 'forward';
   const clean = rows.filter(({ lot }) => !lot.affected).length;
   const wanted = others ? rows : rows.filter(({ lot }) => lot.affected);
   const shown = useMemo(() => firstWith(wanted, most, views.chosen), [wanted, most, views.chosen]);
@@ -36,7 +37,7 @@ export function LotsTable({ answer, views }: { answer: TraceAnswer; views: Views
   return (
     <Section
       title="Lots"
-      note={`${writtenCount(rows.length - clean)} affected, origin included; stamps as they are now`}
+      note={`${writtenCount(rows.length - clean)} ${forward ? 'affected, origin included' : 'that it came from, itself included'}; stamps as they are now`}
       id="lots"
       actions={
         clean === 0 ? undefined : (
@@ -46,7 +47,7 @@ export function LotsTable({ answer, views }: { answer: TraceAnswer; views: Views
         )
       }
     >
-      <LotRows rows={shown} marked={marked} chosen={views.chosen} onMark={views.onMark} onChoose={views.onChoose} />
+      <LotRows rows={shown} forward={forward} marked={marked} chosen={views.chosen} onMark={views.onMark} onChoose={views.onChoose} />
       {wanted.length > shown.length ? (
         <div className="row">
           <p className="quiet">
@@ -83,7 +84,14 @@ function firstWith(rows: readonly Row[], most: number, chosen: string | null): R
   return later === undefined ? first : [later, ...first];
 }
 
-const LotRows = memo(function LotRows({ rows, marked, chosen, onMark, onChoose }: { rows: readonly Row[] } & Views) {
+const LotRows = memo(function LotRows({
+  rows,
+  forward,
+  marked,
+  chosen,
+  onMark,
+  onChoose,
+}: { rows: readonly Row[]; forward: boolean } & Views) {
   const codes = useMemo(() => rows.slice(0, 3 * STEP).map(({ lot }) => lot.lot), [rows]);
   const stamps = useStamps(codes);
   const classOf = (row: Row): string => {
@@ -100,9 +108,9 @@ const LotRows = memo(function LotRows({ rows, marked, chosen, onMark, onChoose }
       columns={[
         { head: 'Lot', cell: ({ lot: { lot } }) => <ChooseLot lot={lot} chosen={chosen} onChoose={onChoose} /> },
         { head: 'Item', cell: ({ lot }) => itemWords(lot) },
-        { head: 'Affected', num: true, cell: ({ lot }) => affectedWords(lot) },
+        { head: forward ? 'Affected' : 'In it', num: true, cell: ({ lot }) => affectedWords(lot) },
         { head: 'Pieces', cell: ({ lot }) => <Pieces lot={lot} /> },
-        { head: 'Share', num: true, cell: ({ traced, isOrigin }) => shareWords(traced, isOrigin) },
+        ...(forward ? [{ head: 'Share', num: true, cell: ({ traced, isOrigin }: Row) => shareWords(traced, isOrigin) }] : []),
         { head: 'Steps', num: true, cell: (row) => (row.isOrigin ? 'origin' : (row.traced?.depth ?? '')) },
         { head: 'Stamp now', cell: ({ lot: { lot, unit } }) => <Stamps stamps={stamps.get(lot)?.stamps ?? []} unit={unit} small /> },
         { head: 'Page', cell: ({ lot: { lot } }) => <OpenLot lot={lot} /> },

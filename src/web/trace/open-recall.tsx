@@ -122,7 +122,7 @@ function RecallForm({
         This opens a {what} of <strong>{writtenWhole(scope)}</strong> in <strong>{writtenCount(scope.lots)}</strong>{' '}
         {scope.lots === 1 ? 'lot' : 'lots'}, the origin included, at <strong>{writtenCount(consignees)}</strong>{' '}
         {consignees === 1 ? 'consignee' : 'consignees'}: {originWords(question.origin)}, in the {question.shown} scope, frozen as known at
-        entry {writtenCount(seq)}. It can be widened later, never taken back.
+        entry {writtenCount(seq)}. A later version can change the scope; this one stays in the record.
       </p>
       <div className="grid">
         <ChoiceField

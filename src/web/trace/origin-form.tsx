@@ -8,7 +8,7 @@ import { Form } from '../design/form.js';
 import { parseSpans } from '../../../shared/spans.js';
 import type { Reason } from '../../../shared/refusal.js';
 import { server } from '../wire/client.js';
-import type { Origin, Question } from './question.js';
+import { lacksTime, type Origin, type Question } from './question.js';
 import type { Ask } from './use-question.js';
 
 const KINDS = [
@@ -26,8 +26,7 @@ type Kind = (typeof KINDS)[number]['value'];
 
 /** Starting points that no single code names. */
 export function OriginForm({ question, ask }: { question: Question; ask: Ask }) {
-  const { line, from } = question.origin;
-  const unfinished = line !== undefined && from === undefined;
+  const unfinished = lacksTime(question.origin);
   const [kind, setKind] = useState<Kind>(unfinished ? 'line' : 'lots');
   return (
     <details className="trace-more" open={unfinished || undefined}>

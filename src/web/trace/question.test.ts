@@ -24,6 +24,8 @@ test('nonsense in an address is as nothing', () => {
   expect(readQuestion('?asKnownAt=-3&direction=up&shown=all&lot=&lots=')).toEqual(readQuestion(''));
   expect(hasOrigin(readQuestion('?from=2026-01-01&supplier=S'))).toBe(false);
   expect(hasOrigin(readQuestion('?lots=B-1'))).toBe(true);
+  expect(hasOrigin(readQuestion('?line=L1'))).toBe(false);
+  expect(hasOrigin(readQuestion('?line=L1&from=2026-01-01T00:00:00.000Z&to=2026-01-02T00:00:00.000Z'))).toBe(true);
 });
 
 test('what is asked, and what is downloaded, is the same trace', () => {

@@ -78,9 +78,15 @@ export function addressOf({ origin, direction, asKnownAt, shown, chosen, text }:
   return asked.size === 0 ? '/trace' : `/trace?${asked.toString()}`;
 }
 
+/** A line without its time is half an origin: a year of it is no question. */
+export const lacksTime = ({ line, from, to }: Origin): boolean => line !== undefined && (from === undefined || to === undefined);
+
 /** Whether it is said where to start. `from`, `at` and the like say nothing alone. */
-export const hasOrigin = ({ origin: { lot, lots, serial, supplierLot, shipment, run, vessel, line, instrument } }: Question): boolean =>
-  [lot, lots, serial, supplierLot, shipment, run, vessel, line, instrument].some((value) => value !== undefined);
+export function hasOrigin({ origin }: Question): boolean {
+  const { lot, lots, serial, supplierLot, shipment, run, vessel, line, instrument } = origin;
+  if (lacksTime(origin)) return false;
+  return [lot, lots, serial, supplierLot, shipment, run, vessel, line, instrument].some((value) => value !== undefined);
+}
 
 /** What is asked of the server for the page: both scopes, the links the river is drawn from, and where everything is. */
 export function queryOf({ origin: { lots, ...one }, direction, asKnownAt }: Question, scope: 'both' | 'conservative'): TraceQuery {

@@ -31,12 +31,17 @@ export const TraceHead = memo(function TraceHead({
       <div className="trace-head">
         <Facts
           facts={[
-            { label: 'Lots, origin included', value: writtenCount(lots), warn: true },
+            { label: 'Lots, origin included', value: writtenCount(lots), warn: question.direction === 'forward' },
             { label: 'Pieces', value: writtenCount(pieces) },
             ...(bulk === '' ? [] : [{ label: 'In bulk', value: bulk }]),
-            { label: 'Consignees', value: writtenCount(consignees), warn: consignees > 0 },
-            { label: 'Dispatched', value: writtenWhole(dispatched) },
-            { label: 'On hand', value: writtenWhole(onHand) },
+            // Backward, where the rest of what went into it is now says nothing about it.
+            ...(question.direction === 'backward'
+              ? []
+              : [
+                  { label: 'Consignees', value: writtenCount(consignees), warn: consignees > 0 },
+                  { label: 'Dispatched', value: writtenWhole(dispatched) },
+                  { label: 'On hand', value: writtenWhole(onHand) },
+                ]),
           ]}
         />
       </div>

@@ -27,7 +27,7 @@ export function TraceLists({
     <>
       <LotsTable answer={answer} views={views} />
       {question.direction === 'forward' ? <ConsigneesTable answer={answer} views={views} /> : null}
-      <WhereItIs answer={answer} />
+      {question.direction === 'forward' ? <WhereItIs answer={answer} /> : null}
       <InProcess answer={narrow} />
       <WasFitted answer={narrow} />
     </>

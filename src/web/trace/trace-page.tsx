@@ -4,7 +4,7 @@ import { Page } from '../design/page.js';
 import { Tabs } from '../design/tabs.js';
 import { KnownAt } from './known-at.js';
 import { OriginBox } from './origin-box.js';
-import { hasOrigin, originWords, type Question } from './question.js';
+import { hasOrigin, lacksTime, originWords, type Question } from './question.js';
 import { TRACE_TABS } from './trace-tabs.js';
 import { TraceResults } from './trace-results.js';
 import { Teaching } from './teaching.js';
@@ -35,7 +35,7 @@ export function TracePage() {
           <KnownAt seq={question.asKnownAt} onSeq={slide} />
           <TraceResults question={question} ask={ask} />
         </>
-      ) : question.text === null ? (
+      ) : question.text === null && !lacksTime(question.origin) ? (
         <Teaching />
       ) : null}
     </Page>

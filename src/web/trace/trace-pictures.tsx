@@ -24,6 +24,7 @@ export function TracePictures({ question, answer, views }: { question: Question;
           label={label}
           origins={origins}
           shares={shares}
+          inked={question.direction === 'forward' ? 'affected' : 'in it'}
           {...views}
           stampsOf={(lot) => <LotStamp lot={lot} />}
           actionsOf={(id) => (id === views.chosen ? <NodeActions id={id} question={question} /> : null)}

@@ -1,6 +1,9 @@
 import { keepPreviousData } from '@tanstack/react-query';
 import type { TraceAnswer } from '../../../shared/api/trace.js';
+import { writtenCount } from '../../../shared/written.js';
 import { Answered } from '../design/answered.js';
+import { Notice } from '../design/page.js';
+import { problemOf } from '../wire/problem.js';
 import { server } from '../wire/client.js';
 import { figuresOf } from './figures.js';
 import type { Question } from './question.js';
@@ -32,6 +35,8 @@ export function TraceResults({ question, ask }: { question: Question; ask: Ask }
     { enabled: question.shown === 'conservative', placeholderData: keepPreviousData, staleTime: 15_000 },
   );
   const shown = question.shown === 'conservative' ? conservative : both;
+  if (both.error && question.asKnownAt !== null && problemOf(both.error).status === 404)
+    return <NotKnownYet seq={question.asKnownAt} ask={ask} />;
   return (
     <Answered query={both} what="the trace">
       {(narrow) => (
@@ -42,6 +47,22 @@ export function TraceResults({ question, ask }: { question: Question; ask: Ask }
         </Answered>
       )}
     </Answered>
+  );
+}
+
+/** Slid back to before it was recorded. */
+function NotKnownYet({ seq, ask }: { seq: number; ask: Ask }) {
+  return (
+    <Notice>
+      <p role="status">
+        At entry {writtenCount(seq)} the record knew nothing of this. Slide on to when it was recorded, or look at it as it is known now.
+      </p>
+      <p>
+        <button type="button" onClick={() => ask({ asKnownAt: null })}>
+          As known now
+        </button>
+      </p>
+    </Notice>
   );
 }
 
