@@ -19,8 +19,11 @@ export const partWritten = (part: { pieces: string | null; quantity: string; uni
 export function totalWritten(parts: readonly { quantity: string; unit: string }[]): string {
   const sums = new Map<string, number>();
   for (const { quantity, unit } of parts) sums.set(unit, (sums.get(unit) ?? 0) + parseQuantity(quantity));
-  if (sums.size === 0) return writtenCount(0);
-  return [...sums]
-    .map(([unit, micro]) => (unit === 'each' ? writtenPieces(micro / 1_000_000) : writtenQuantity(micro, unit)))
-    .join(' and ');
+  const some = [...sums].filter(([, micro]) => micro !== 0);
+  const told = some.length > 0 ? some : [...sums].slice(0, 1);
+  if (told.length === 0) return writtenCount(0);
+  return told.map(([unit, micro]) => (unit === 'each' ? writtenPieces(micro / 1_000_000) : writtenQuantity(micro, unit))).join(' and ');
 }
+
+/** A count with its noun: `1 report`, `2 reports`. */
+export const counted = (count: number, noun: string): string => `${writtenCount(count)}\u00a0${noun}${count === 1 ? '' : 's'}`;

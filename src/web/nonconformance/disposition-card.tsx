@@ -105,25 +105,25 @@ function CarriedOut({ one, done }: { one: Disposition; done: NonNullable<Disposi
     <div>
       <p>
         <strong>Carried out</strong> {localWritten(done.at)} by <code>{done.by}</code>: {done.note}
-        {done.document === null ? '' : ` (document ${done.document})`}{' '}
+        {done.document === null ? '' : ` (document ${done.document})`}
         {done.run === null ? null : (
           <>
-            in run <Refer kind="run" code={done.run} />
+            ; in run <Refer kind="run" code={done.run} />
           </>
-        )}{' '}
+        )}
         {done.becomes === null ? null : (
           <>
-            now lot <Refer kind="lot" code={done.becomes} />
+            ; now lot <Refer kind="lot" code={done.becomes} />
           </>
-        )}{' '}
+        )}
         {done.opens === null ? null : (
           <>
-            opened inspection <Refer kind="inspection" code={done.opens} />
+            ; opened inspection <Refer kind="inspection" code={done.opens} />
           </>
-        )}{' '}
+        )}
         {done.hold === null ? null : (
           <>
-            marked by hold <Refer kind="hold" code={done.hold} />
+            ; marked by hold <Refer kind="hold" code={done.hold} />
           </>
         )}
       </p>

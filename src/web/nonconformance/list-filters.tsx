@@ -1,5 +1,6 @@
 import { writtenCount } from '../../../shared/written.js';
 import type { View } from '../wire/client.js';
+import { counted } from './amounts.js';
 import { asTitle, type ReportState, SEVERITIES, type Severity, WAY } from './words.js';
 
 export interface Filter {
@@ -76,7 +77,7 @@ export function Filters({
         </select>
       </div>
       <p className="quiet" role="status">
-        {shown === of ? `${writtenCount(of)} reports` : `${writtenCount(shown)} of ${writtenCount(of)} reports`}
+        {shown === of ? counted(of, 'report') : `${writtenCount(shown)} of ${counted(of, 'report')}`}
       </p>
     </search>
   );

@@ -1,8 +1,8 @@
-import { writtenCount } from '../../../shared/written.js';
 import { localWritten } from '../app/clock.js';
 import { LedgerTable } from '../design/ledger-table.js';
 import { Section } from '../design/page.js';
 import { Refer } from '../design/refer.js';
+import { counted } from './amounts.js';
 import type { Learning } from './report-parts.js';
 import { SeverityMark } from './severity.js';
 import { asTitle } from './words.js';
@@ -11,10 +11,7 @@ import { asTitle } from './words.js';
 export function Repeats({ learning }: { learning: Learning }) {
   const { repeats } = learning;
   return (
-    <Section
-      title="Seen before"
-      note={repeats.length === 0 ? undefined : `${writtenCount(repeats.length)} reports with something in common`}
-    >
+    <Section title="Seen before" note={repeats.length === 0 ? undefined : `${counted(repeats.length, 'report')} with something in common`}>
       <LedgerTable
         caption="Reports with something in common, most first"
         rows={repeats}
