@@ -1,6 +1,8 @@
 import type { UseQueryResult } from '@tanstack/react-query';
-import type { ReactNode } from 'react';
+import { type ReactNode, useContext } from 'react';
 import { problemOf } from '../wire/problem.js';
+import { InPage } from './in-page.js';
+import { Page } from './page.js';
 import { Refused } from './refused.js';
 
 /** Shows what was asked for: that it is being read, why it could not be, or the answer. What was read stays while it is read anew. */
@@ -14,9 +16,10 @@ export function Answered<Answer>({
   what: string;
   children: (answer: Answer) => ReactNode;
 }) {
+  const inPage = useContext(InPage);
   if (query.data !== undefined) return <>{children(query.data)}</>;
   if (query.error) {
-    return (
+    const told = (
       <div className="answered">
         <Refused problem={problemOf(query.error)} />
         <button type="button" onClick={() => void query.refetch()}>
@@ -24,10 +27,18 @@ export function Answered<Answer>({
         </button>
       </div>
     );
+    return inPage ? told : <Page title={`${what.charAt(0).toUpperCase()}${what.slice(1)}`}>{told}</Page>;
   }
-  return (
+  const reading = (
     <p className="answered quiet" role="status">
       Reading {what} …
     </p>
+  );
+  return inPage ? (
+    reading
+  ) : (
+    <main className="page" id="main">
+      {reading}
+    </main>
   );
 }

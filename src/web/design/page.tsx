@@ -1,4 +1,5 @@
 import { type ReactNode, useEffect, useRef } from 'react';
+import { InPage } from './in-page.js';
 
 export interface Fact {
   readonly label: string;
@@ -51,20 +52,22 @@ export function Page({
     if (document.activeElement === document.body || document.activeElement === null) heading.current?.focus({ preventScroll: true });
   }, [text]);
   return (
-    <main className="page" id="main">
-      <div className="page-head">
-        <div>
-          {crumb === undefined ? null : <p className="crumb">{crumb}</p>}
-          <h1 ref={heading} tabIndex={-1}>
-            {title} {stamps}
-          </h1>
-          {sub === undefined ? null : <p className="sub">{sub}</p>}
+    <InPage value={true}>
+      <main className="page" id="main">
+        <div className="page-head">
+          <div>
+            {crumb === undefined ? null : <p className="crumb">{crumb}</p>}
+            <h1 ref={heading} tabIndex={-1}>
+              {title} {stamps}
+            </h1>
+            {sub === undefined ? null : <p className="sub">{sub}</p>}
+          </div>
+          {facts === undefined ? null : <Facts facts={facts} />}
+          {actions === undefined ? null : <div className="row no-print">{actions}</div>}
         </div>
-        {facts === undefined ? null : <Facts facts={facts} />}
-        {actions === undefined ? null : <div className="row no-print">{actions}</div>}
-      </div>
-      {children}
-    </main>
+        {children}
+      </main>
+    </InPage>
   );
 }
 
