@@ -45,10 +45,12 @@ export function RiverTold({
 }) {
   if (node === null) {
     return (
-      <p className="river-told quiet no-print">
-        Point at anything to see all that is up- and downstream of it. By keyboard: arrows along the flow, Enter to choose or unfold, minus
-        to fold again.
-      </p>
+      <div className="river-told no-print">
+        <p className="quiet">
+          Point at anything to see all that is up- and downstream of it. By keyboard: arrows along the flow, Enter to choose or unfold,
+          minus to fold again.
+        </p>
+      </div>
     );
   }
   const parts = lot === undefined ? tellNode(node, labelOf, inked) : tellLot(lot, share, inked);

@@ -137,7 +137,8 @@ function Drawn({ river, label, inked, fonts, open, setOpen, labelOf, marked, onM
   const reach = useMemo(() => (litNode === null ? null : reachOf(litNode.id, paths)), [litNode, paths]);
   const toldNode = litNode ?? chosenNode;
   const ringed = focus.focused === null ? undefined : paths.node.get(focus.focused);
-  const { lot, share, stamps, actions } = told(toldNode);
+  const { lot, share, stamps } = told(toldNode);
+  const { actions } = told(chosenNode);
   const within = toldNode?.within.at(-1);
   return (
     <>

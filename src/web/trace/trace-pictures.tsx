@@ -44,10 +44,18 @@ function NodeActions({ id, question }: { id: string; question: Question }) {
         <Link className="button" href={`${PLACE_OF.lot}/${encodeURIComponent(lot)}`}>
           Open {lot}
         </Link>
-        <Link className="button" href={addressOf({ origin: { lot }, direction: 'forward', asKnownAt })}>
+        <Link
+          className="button"
+          href={addressOf({ origin: { lot }, direction: 'forward', asKnownAt })}
+          aria-label={`Trace it forward: ${lot}`}
+        >
           Trace it forward
         </Link>
-        <Link className="button" href={addressOf({ origin: { lot }, direction: 'backward', asKnownAt })}>
+        <Link
+          className="button"
+          href={addressOf({ origin: { lot }, direction: 'backward', asKnownAt })}
+          aria-label={`Trace it backward: ${lot}`}
+        >
           Trace it backward
         </Link>
       </>
