@@ -1,16 +1,11 @@
-import { randomBytes } from 'node:crypto';
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { rmSync } from 'node:fs';
 import type { NestFastifyApplication } from '@nestjs/platform-fastify';
-import { Client as PgClient } from 'pg';
-import { inject } from 'vitest';
 import { createApp } from '../src/server/app.js';
 import type { Role } from '../src/server/plant/people/access.js';
 import { SESSION_COOKIE } from '../src/server/plant/people/session-cookie.js';
 import { SetClock } from '../src/server/platform/clock.js';
-import { type Config, readConfig } from '../src/server/platform/config.js';
-import { addPersons } from './persons.js';
+import type { Config } from '../src/server/platform/config.js';
+import { BEGINNING, fresh, type Persons } from './fresh.js';
 
 export { PASSWORD } from './persons.js';
 
@@ -53,29 +48,11 @@ export interface Plant {
   stop(): Promise<void>;
 }
 
-async function freshConfig(database: Database): Promise<Config> {
-  const dataDir = mkdtempSync(join(tmpdir(), 'kinledger-test-'));
-  const config = readConfig(
-    {},
-    { dataDir, scryptCost: 2 ** 4, logLevel: 'error', requestsPerMinute: 1_000_000, triesPerMinute: 1_000_000 },
-  );
-  if (database === 'sqlite') return config;
-  const name = `t_${randomBytes(6).toString('hex')}`;
-  const client = new PgClient(`${inject('postgresUrl')}/postgres`);
-  await client.connect();
-  await client.query(`CREATE DATABASE ${name}`);
-  await client.end();
-  return { ...config, databaseUrl: `${inject('postgresUrl')}/${name}` };
-}
-
 /** Starts a plant; stop it in `afterAll`. With `persons: 'none'` it is as empty as on a first start. */
-export async function startPlant(
-  database: Database,
-  over: Partial<Config> = {},
-  persons: 'two-a-role' | 'none' = 'two-a-role',
-): Promise<Plant> {
-  const config = { ...(await freshConfig(database)), ...over };
-  const clock = new SetClock('2026-03-02T08:00:00.000Z');
+export async function startPlant(database: Database, over: Partial<Config> = {}, persons: Persons = 'two-a-role'): Promise<Plant> {
+  const { sessions, ...made } = await fresh(database, persons);
+  const config = { ...made.config, ...over };
+  const clock = new SetClock(BEGINNING);
   const app = await createApp(config, clock);
   const routes: Route[] = [];
   app
@@ -87,7 +64,6 @@ export async function startPlant(
     });
   await app.init();
   await app.getHttpAdapter().getInstance().ready();
-  const sessions = persons === 'none' ? new Map<string, string>() : await addPersons(app, config.scryptCost);
 
   const as = (role: Role, which: 1 | 2 = 1): Client => {
     const person = `${role}-${which}`;
