@@ -1,8 +1,6 @@
 import { existsSync } from 'node:fs';
 import type { INestApplicationContext } from '@nestjs/common';
-import { NestFactory } from '@nestjs/core';
 import type { Command } from 'commander';
-import { AppModule } from '../app.module.js';
 import { Refusal } from '../../../shared/refusal.js';
 import { type Config, readConfig, sqliteFile } from '../platform/config.js';
 
@@ -30,8 +28,10 @@ export function plantOf(options: CommonOptions): Config {
   return config;
 }
 
-/** Opens the plant without serving it, and closes it whatever happens. */
+/** Opens the plant without serving it, and closes it whatever happens. The server is loaded here and not before: it takes a second. */
 export async function withPlant<Answer>(config: Config, work: (plant: INestApplicationContext) => Promise<Answer>): Promise<Answer> {
+  const { NestFactory } = await import('@nestjs/core');
+  const { AppModule } = await import('../app.module.js');
   const plant = await NestFactory.createApplicationContext(AppModule.with(config), { logger: ['error', 'warn'], abortOnError: false });
   try {
     return await work(plant);

@@ -1,7 +1,4 @@
 import { Command } from 'commander';
-import { buildDemo } from '../demo/build-demo.js';
-import { readFernhollow } from '../demo/fernhollow.js';
-import { serve } from '../serve.js';
 import { configOf, optionsOf, type CommonOptions } from './context.js';
 import { answer, tell } from './say.js';
 
@@ -20,7 +17,9 @@ export const demoCommand = (): Command =>
       const options = optionsOf<Own>(command);
       const data = command.getOptionValueSourceWithGlobals('data') === 'default' ? DEMO_FOLDER : options.data;
       if (process.env['DATABASE_URL']) tell('DATABASE_URL is left alone: the demonstration lives in its own folder only');
+      const { readFernhollow } = await import('../demo/fernhollow.js');
+      const { buildDemo } = await import('../demo/build-demo.js');
       const config = { ...configOf({ ...options, data }), databaseUrl: undefined, demo: true, plantName: readFernhollow().name };
       await buildDemo(config, { answer, tell });
-      if (options.serve) await serve(config);
+      if (options.serve) await (await import('../serve.js')).serve(config);
     });

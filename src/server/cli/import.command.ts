@@ -1,7 +1,5 @@
 import { Command } from 'commander';
 import type { ImportReport } from '../../../shared/api/imports.js';
-import { ImportService } from '../plant/import/import.service.js';
-import { COMMAND_LINE } from '../plant/people/keys.service.js';
 import { type CommonOptions, configOf, optionsOf, withPlant } from './context.js';
 import { progressLine } from './progress.js';
 import { answer, REFUSED } from './say.js';
@@ -30,6 +28,8 @@ export const importCommand = (): Command =>
     .action(async (dir: string, _own: object, command: Command) => {
       const options = optionsOf<Own>(command);
       const show = progressLine();
+      const { ImportService } = await import('../plant/import/import.service.js');
+      const { COMMAND_LINE } = await import('../plant/people/keys.service.js');
       const report = await withPlant(configOf(options), (plant) =>
         plant.get(ImportService).importFolder(dir, {
           actor: COMMAND_LINE,

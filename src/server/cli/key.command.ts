@@ -1,6 +1,5 @@
 import { Command, Option } from 'commander';
-import { ROLES, type Role } from '../plant/people/access.js';
-import { KeysService } from '../plant/people/keys.service.js';
+import { ROLES, type Role } from '../plant/people/people.facts.js';
 import { configOf, optionsOf, withPlant } from './context.js';
 import { answer, tell } from './say.js';
 
@@ -16,6 +15,7 @@ const createCommand = (): Command =>
     .addOption(new Option('--role <role>', 'what the key may act as').choices([...ROLES]).makeOptionMandatory())
     .action(async (_own: Own, command: Command) => {
       const options = optionsOf<Own>(command);
+      const { KeysService } = await import('../plant/people/keys.service.js');
       const key = await withPlant(configOf(options), (plant) => plant.get(KeysService).createKey(options.person, options.role));
       if (options.json) answer(JSON.stringify(key, null, 2));
       else {

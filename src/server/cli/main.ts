@@ -46,5 +46,5 @@ try {
 } catch (error) {
   const usage = error as { code?: string; exitCode?: number };
   if (usage.code?.startsWith('commander.')) process.exitCode = usage.exitCode === 0 ? 0 : WRONG_USAGE;
-  else failed(error, program.opts<{ json?: boolean }>().json ?? false);
+  else await failed(error, program.opts<{ json?: boolean }>().json ?? false);
 }

@@ -1,6 +1,5 @@
 import { createWriteStream } from 'node:fs';
 import { Command } from 'commander';
-import { RecallService } from '../plant/recall/recall.service.js';
 import { type CommonOptions, optionsOf, plantOf, withPlant } from './context.js';
 import { answer } from './say.js';
 
@@ -15,6 +14,7 @@ const reportCommand = (): Command =>
     .requiredOption('--out <file>', 'file to write')
     .action(async (number: string, _own: object, command: Command) => {
       const options = optionsOf<Own>(command);
+      const { RecallService } = await import('../plant/recall/recall.service.js');
       const { pages } = await withPlant(plantOf(options), (plant) =>
         plant.get(RecallService).writeReport(number, () => createWriteStream(options.out)),
       );

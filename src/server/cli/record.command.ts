@@ -1,10 +1,6 @@
 import { Command, InvalidArgumentError } from 'commander';
 import type { Fault, KnownHead } from '../ledger/chain.js';
 import { MachineClock } from '../platform/clock.js';
-import { backupRecord } from '../record/backup.js';
-import { rebuildRecord } from '../record/rebuild.js';
-import { restoreRecord } from '../record/restore.js';
-import { verifyRecord } from '../record/verify.js';
 import { type CommonOptions, configOf, optionsOf, plantOf } from './context.js';
 import { answer, REFUSED, tell } from './say.js';
 import { progressLine } from './progress.js';
@@ -28,6 +24,7 @@ export const verifyCommand = (): Command =>
     .action(async (_own: object, command: Command) => {
       const options = optionsOf<CommonOptions & { known?: KnownHead }>(command);
       const show = progressLine();
+      const { verifyRecord } = await import('../record/verify.js');
       const report = await verifyRecord(plantOf(options), {
         known: options.known,
         onProgress: ({ step, done, of }) => show(`${step}: ${UNIT_OF[step]} ${done} of ${of}`),
@@ -53,6 +50,7 @@ export const rebuildCommand = (): Command =>
     .action(async (_own: object, command: Command) => {
       const options = optionsOf<CommonOptions>(command);
       const show = progressLine();
+      const { rebuildRecord } = await import('../record/rebuild.js');
       const report = await rebuildRecord(plantOf(options), { onProgress: ({ step, done, of }) => show(`${step}: entry ${done} of ${of}`) });
       show(null);
       if (!report.ok) process.exitCode = REFUSED;
@@ -67,6 +65,7 @@ export const backupCommand = (): Command =>
     .argument('<file>', 'file to write')
     .action(async (file: string, _own: object, command: Command) => {
       const options = optionsOf<CommonOptions>(command);
+      const { backupRecord } = await import('../record/backup.js');
       const report = await backupRecord(plantOf(options), new MachineClock(), file);
       if (report.lost.length > 0) process.exitCode = REFUSED; // it is a good backup of what is there, and somebody must hear what is not
       if (options.json) answer(JSON.stringify(report, null, 2));
@@ -83,6 +82,7 @@ export const restoreCommand = (): Command =>
     .argument('<file>', 'file that `backup` wrote')
     .action(async (file: string, _own: object, command: Command) => {
       const options = optionsOf<CommonOptions>(command);
+      const { restoreRecord } = await import('../record/restore.js');
       const report = await restoreRecord(configOf(options), file);
       if (!report.ok) process.exitCode = REFUSED;
       if (options.json) answer(JSON.stringify(report, null, 2));

@@ -1,5 +1,4 @@
 import { Refusal } from '../../../shared/refusal.js';
-import { toProblem } from '../platform/http/problems.js';
 
 export const REFUSED = 1;
 export const WRONG_USAGE = 2;
@@ -10,9 +9,10 @@ export const tell = (message: string): boolean => process.stderr.write(`${messag
 export const answer = (text: string): boolean => process.stdout.write(text.endsWith('\n') ? text : `${text}\n`);
 
 /** Says every reason of a refusal; anything unforeseen with its stack. Sets the exit status. */
-export function failed(error: unknown, json: boolean): void {
+export async function failed(error: unknown, json: boolean): Promise<void> {
   process.exitCode = REFUSED;
   if (json) {
+    const { toProblem } = await import('../platform/http/problems.js');
     answer(JSON.stringify(toProblem(error), null, 2));
     if (error instanceof Refusal) return;
   }

@@ -1,7 +1,5 @@
 import { Command } from 'commander';
 import { isDemoFolder } from '../demo/demo-folder.js';
-import { readFernhollow } from '../demo/fernhollow.js';
-import { serve } from '../serve.js';
 import { type CommonOptions, configOf, optionsOf } from './context.js';
 
 export const serveCommand = (): Command =>
@@ -10,5 +8,7 @@ export const serveCommand = (): Command =>
     .action(async (_own: object, command: Command) => {
       const config = configOf(optionsOf<CommonOptions>(command));
       const demo = config.databaseUrl === undefined && isDemoFolder(config.dataDir);
+      const { readFernhollow } = await import('../demo/fernhollow.js');
+      const { serve } = await import('../serve.js');
       await serve(demo ? { ...config, demo, plantName: readFernhollow().name } : config);
     });

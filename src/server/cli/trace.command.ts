@@ -1,5 +1,4 @@
 import { Command, InvalidArgumentError, Option } from 'commander';
-import { TraceService } from '../trace/trace.service.js';
 import { optionsOf, plantOf, withPlant } from './context.js';
 import { answer } from './say.js';
 import { traceInWords } from './trace-in-words.js';
@@ -86,6 +85,8 @@ export const traceCommand = (): Command =>
       if (request.pieces !== undefined && request.lot === undefined) command.error('error: --pieces needs --lot');
       if (request.line !== undefined && (request.from === undefined || request.to === undefined))
         command.error('error: --line needs --from and --to');
-      const traced = await withPlant(plantOf({ data }), (plant) => plant.get(TraceService).trace(request));
+      const plantThere = plantOf({ data });
+      const { TraceService } = await import('../trace/trace.service.js');
+      const traced = await withPlant(plantThere, (plant) => plant.get(TraceService).trace(request));
       answer(json ? JSON.stringify(traced, null, 2) : traceInWords(traced));
     });
