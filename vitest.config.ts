@@ -6,7 +6,7 @@ import { Longest } from './test/sequence.js';
  * Files of one worker share what they import: Nest, TypeORM and all of the server take longer to load than most files take to run. So a
  * test file leaves nothing behind in a module, a global or the environment; what each has of its own is its database and its folder.
  */
-const shared = { environment: 'node', isolate: false, setupFiles: ['test/setup.ts'], testTimeout: 60_000, hookTimeout: 60_000 };
+const shared = { environment: 'node', isolate: false, setupFiles: ['test/setup.ts'], testTimeout: 120_000, hookTimeout: 120_000 };
 
 export default defineConfig({
   test: {
