@@ -3,7 +3,15 @@ import { countPieces } from '../../../shared/spans.js';
 import type { UnitAccount } from './recall-report.reconcile.js';
 import type { Consignee, ConsigneeLine, RecallReport } from './recall-report.types.js';
 import type { Block, Row } from './sheet.model.js';
-import { writtenAmount, writtenCount, writtenDate, writtenInstant, writtenPieces, writtenQuantity, writtenSpans } from '../../../shared/written.js';
+import {
+  writtenAmount,
+  writtenCount,
+  writtenDate,
+  writtenInstant,
+  writtenPieces,
+  writtenQuantity,
+  writtenSpans,
+} from '../../../shared/written.js';
 
 type Sums = ReadonlyMap<string, number>;
 
