@@ -86,26 +86,6 @@ describe('the trace in a browser', () => {
     expect(await node('lot F26-00067').getAttribute('aria-pressed')).toBe('true');
   });
 
-  it('slides over the ledger by keyboard, shows what was known then, and goes back', async () => {
-    const { page } = desk;
-    const slider = page.getByRole('slider');
-    const lots = () => page.locator('.facts dd').first().innerText();
-    const now = await lots();
-    await page.getByLabel('Entry', { exact: true }).fill('700');
-    await page.waitForURL(/asKnownAt=700/u);
-    await expect.poll(lots, { timeout: 10_000 }).not.toBe(now);
-    const then = await plant.ask<TraceAnswer>('gwen.quality', '/api/trace?lot=R26-00032&asKnownAt=700');
-    expect(await lots()).toBe(`${then.totals.lots + 1}`);
-    await slider.focus();
-    await page.keyboard.press('ArrowRight');
-    await page.waitForURL(/asKnownAt=701/u);
-    const { asKnownAt } = await plant.ask<TraceAnswer>('gwen.quality', '/api/trace?lot=R26-00032');
-    expect(await slider.getAttribute('aria-valuetext')).toMatch(new RegExp(`^entry 701 of ${asKnownAt.seq}, \\d+\\s\\w+\\s2026`, 'u'));
-    await page.goBack();
-    await expect.poll(lots, { timeout: 10_000 }).toBe(now);
-    expect(page.url()).not.toContain('asKnownAt');
-  });
-
   it('folds what is too much to read, unfolds it with Enter, folds it again with minus, and hides no count', async () => {
     const { page } = desk;
     const lots = ['R26-00001', 'R26-00002', 'R26-00003', 'R26-00004', 'R26-00005', 'P26-00006', 'P26-00007', 'P26-00028', 'R26-00009'];
@@ -122,6 +102,28 @@ describe('the trace in a browser', () => {
     await page.keyboard.press('-');
     await expect.poll(() => page.locator(FIRST_DRAWN).count()).toBe(drawn);
     expect(await focusedNode()).toBe(id);
+  });
+
+  it('slides over the ledger by keyboard, shows what was known then, and goes back', async () => {
+    const { page } = desk;
+    await desk.go('/trace?lot=R26-00032');
+    await page.locator(FIRST_DRAWN).first().waitFor();
+    const slider = page.getByRole('slider');
+    const lots = () => page.locator('.facts dd').first().innerText();
+    const now = await lots();
+    await page.getByLabel('Entry', { exact: true }).fill('700');
+    await page.waitForURL(/asKnownAt=700/u);
+    await expect.poll(lots, { timeout: 10_000 }).not.toBe(now);
+    const then = await plant.ask<TraceAnswer>('gwen.quality', '/api/trace?lot=R26-00032&asKnownAt=700');
+    expect(await lots()).toBe(`${then.totals.lots + 1}`);
+    await slider.focus();
+    await page.keyboard.press('ArrowRight');
+    await page.waitForURL(/asKnownAt=701/u);
+    const { asKnownAt } = await plant.ask<TraceAnswer>('gwen.quality', '/api/trace?lot=R26-00032');
+    expect(await slider.getAttribute('aria-valuetext')).toMatch(new RegExp(`^entry 701 of ${asKnownAt.seq}, \\d+\\s\\w+\\s2026`, 'u'));
+    await page.goBack();
+    await expect.poll(lots, { timeout: 10_000 }).toBe(now);
+    expect(page.url()).not.toContain('asKnownAt');
   });
 
   it('reads on a tablet in the dark, for gloved fingers, without running out of the page', async () => {

@@ -137,6 +137,8 @@ function Drawn({ river, label, inked, fonts, open, setOpen, labelOf, marked, onM
   const reach = useMemo(() => (litNode === null ? null : reachOf(litNode.id, paths)), [litNode, paths]);
   const toldNode = litNode ?? chosenNode;
   const ringed = focus.focused === null ? undefined : paths.node.get(focus.focused);
+  const [across, down] = [river.width, river.height + HEAD];
+  const size = { width: across, height: down, viewBox: `0 0 ${across} ${down}` };
   const { lot, share, stamps } = told(toldNode);
   const { actions } = told(chosenNode);
   const within = toldNode?.within.at(-1);
@@ -160,35 +162,34 @@ function Drawn({ river, label, inked, fonts, open, setOpen, labelOf, marked, onM
       />
       {/* A region that scrolls sideways must be reachable by keyboard; its picture is. */}
       <div className="river-room" role="region" aria-label={`River, ${label}`}>
-        <svg
-          ref={svg}
-          className={reach === null ? 'picture' : 'picture has-lit'}
-          width={river.width}
-          height={river.height + HEAD}
-          viewBox={`0 0 ${river.width} ${river.height + HEAD}`}
-          role="group"
-          aria-label={`${label}: ${saySize(river, inked)}`}
-          {...focus.handlers}
-        >
-          <RiverHeads river={river} paths={paths} />
-          <g transform={`translate(0,${HEAD})`}>
-            <RiverBands river={river} />
-            <g className="nodes">
-              {named.map((one) => (
-                <RiverNodeView
-                  key={one.node.id}
-                  named={one}
-                  tabStop={one.node.id === focus.tabStop}
-                  chosen={one.node.id === chosenNode?.id}
-                />
-              ))}
+        <div className="river-sheets">
+          <svg ref={svg} className="picture" {...size} role="group" aria-label={`${label}: ${saySize(river, inked)}`} {...focus.handlers}>
+            <RiverHeads river={river} paths={paths} />
+            <g transform={`translate(0,${HEAD})`}>
+              <RiverBands river={river} />
+              <g className="nodes">
+                {named.map((one) => (
+                  <RiverNodeView
+                    key={one.node.id}
+                    named={one}
+                    tabStop={one.node.id === focus.tabStop}
+                    chosen={one.node.id === chosenNode?.id}
+                  />
+                ))}
+              </g>
+              <RiverLabels named={named} />
             </g>
-            <RiverLabels named={named} />
-            {reach === null ? null : <RiverLit river={river} named={named} reach={reach} />}
-            {chosenNode === null ? null : <NodeRing node={chosenNode} className="ring chosen" />}
-            {ringed === undefined || !focus.byKeyboard ? null : <NodeRing node={ringed} className="ring focus" />}
-          </g>
-        </svg>
+          </svg>
+          {/* A sheet of its own over the river: what lights up is drawn there, and the river under it is not drawn anew. */}
+          <svg className="picture over" {...size} aria-hidden="true">
+            {reach === null ? null : <rect className="veil" y={HEAD} width={river.width} height={river.height} />}
+            <g transform={`translate(0,${HEAD})`}>
+              {reach === null ? null : <RiverLit river={river} named={named} reach={reach} />}
+              {chosenNode === null ? null : <NodeRing node={chosenNode} className="ring chosen" />}
+              {ringed === undefined || !focus.byKeyboard ? null : <NodeRing node={ringed} className="ring focus" />}
+            </g>
+          </svg>
+        </div>
       </div>
       <p className="river-legend">
         <span className="key affected" aria-hidden="true" /> {inked} <span className="key" aria-hidden="true" /> not {inked} · Bands are as
