@@ -4,6 +4,7 @@ import { availableParallelism, cpus, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { Bars } from './bar.js';
+import { benchClient } from './client.bench.js';
 import { benchCommands } from './commands.bench.js';
 import { benchEngine } from './engine.bench.js';
 import { benchHoldCheck } from './hold-check.bench.js';
@@ -24,6 +25,7 @@ const BENCHES: Readonly<Record<string, (bars: Bars, folder: string) => Promise<v
   commands: benchCommands,
   'recall-pdf': (bars) => benchRecallPdf((line) => bars.said(line)),
   suspects: benchSuspects,
+  client: benchClient,
   engine: (bars) => benchEngine(bars.print),
 };
 
