@@ -12,7 +12,7 @@ export async function serve(config: Config): Promise<NestFastifyApplication> {
   await app.listen(config.port, config.host);
   stopOnSignal(app);
   const address = await app.getUrl();
-  process.stdout.write(`Kinledger listens at ${address}\nThe API is described at ${address}/api/docs\n`);
+  process.stdout.write(`Kinledger listens at ${address}\nOpen it in a browser; the API is described at ${address}/api/docs\n`);
   const code = await app.get(SetUpService).prepare();
   if (code !== null) process.stdout.write(setUpHint(code, address));
   return app;
@@ -20,7 +20,7 @@ export async function serve(config: Config): Promise<NestFastifyApplication> {
 
 const setUpHint = (code: string, address: string): string => `
 There is no administrator yet. Set-up code, good once and until the next start: ${code}
-Make the first one by
+Make the first one in a browser at ${address}, or by
 
   curl -X POST ${address}/api/set-up -H 'content-type: application/json' \\
     -d '{"code": "${code}", "person": "YOUR CODE", "password": "AT LEAST 12 CHARACTERS"}'
