@@ -63,5 +63,6 @@ describe('figures as they are printed', () => {
 test('a decimal of the wire keeps every digit', () => {
   expect(plain(writtenDecimal('2400.500', 'kg'))).toBe('2 400.500 kg');
   expect(plain(writtenDecimal('-1234567'))).toBe('−1 234 567');
+  expect([writtenDecimal('1', 'each'), writtenDecimal('2000', 'each')].map(plain)).toEqual(['1 piece', '2 000 pieces']);
   expect(writtenDecimal('not a number')).toBe('not a number');
 });

@@ -26,11 +26,12 @@ export function writtenQuantity(micro: number, unit: string): string {
   return `${micro < 0 ? '−' : ''}${grouped(whole)}${decimals === undefined ? '' : `.${decimals}`}${NO_BREAK_SPACE}${unit}`;
 }
 
-/** A decimal as it comes over the wire, with its thousands set apart and its unit, if it has one: `2 400.5 kg`. */
+/** A decimal as it comes over the wire, with its thousands set apart and its unit, if it has one: `2 400.5 kg`, `12 pieces` of `each`. */
 export function writtenDecimal(text: string, unit = ''): string {
   const [, sign = '', whole = '', rest = ''] = /^(-?)(\d+)(\.\d+)?$/u.exec(text) ?? [];
   if (whole === '') return text;
-  return `${sign === '-' ? '−' : ''}${grouped(whole)}${rest}${unit === '' ? '' : NO_BREAK_SPACE}${unit}`;
+  const word = unit === 'each' ? (text === '1' ? 'piece' : 'pieces') : unit;
+  return `${sign === '-' ? '−' : ''}${grouped(whole)}${rest}${word === '' ? '' : NO_BREAK_SPACE}${word}`;
 }
 
 /** Whole minor units as an amount of the currency: `1 234.50`. */

@@ -1,3 +1,4 @@
+import { writtenDecimal } from '../../../shared/written.js';
 import { Refer } from '../design/refer.js';
 import { Stamps } from '../design/stamp.js';
 import { server } from '../wire/client.js';
@@ -14,7 +15,7 @@ export function LotHint({ lot, location, onPieces }: { lot: string; location: st
       <span className="quiet">
         {here.length === 0
           ? `nothing of it on hand${location ? ` at ${location}` : ''}`
-          : here.map((place) => `${place.pieces ?? `${place.quantity} ${data.unit}`} at ${place.at}`).join('; ')}
+          : here.map((place) => `${place.pieces ?? writtenDecimal(place.quantity, data.unit)} at ${place.at}`).join('; ')}
       </span>
       {location !== null && pieces !== '' ? (
         <button type="button" onClick={() => onPieces(pieces)}>

@@ -1,3 +1,4 @@
+import { writtenDecimal } from '../../../shared/written.js';
 import { useState } from 'react';
 import { CodeField, type Choice } from '../design/code-field.js';
 import { QuantityField } from '../design/fields.js';
@@ -69,8 +70,8 @@ export function PickAdvice({
             columns={[
               { head: 'Lot', cell: ({ lot }) => <Refer kind="lot" code={lot} /> },
               { head: 'At', cell: ({ at }) => <code>{at}</code> },
-              { head: 'Take', cell: (line) => line.pieces ?? `${line.quantity} ${line.unit}` },
-              { head: 'Quantity', num: true, cell: (line) => `${line.quantity} ${line.unit}` },
+              { head: 'Take', cell: (line) => line.pieces ?? writtenDecimal(line.quantity, line.unit) },
+              { head: 'Quantity', num: true, cell: (line) => writtenDecimal(line.quantity, line.unit) },
               { head: 'Expires', cell: ({ expiresOn }) => expiresOn },
             ]}
             empty={<p>Nothing of it may go.</p>}

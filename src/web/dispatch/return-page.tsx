@@ -1,3 +1,4 @@
+import { writtenDecimal } from '../../../shared/written.js';
 import { useState } from 'react';
 import { Link } from 'wouter';
 import { localWritten } from '../app/clock.js';
@@ -49,7 +50,7 @@ export function ReturnPage({ returned }: { returned: string }) {
                 { head: 'Lot', cell: ({ lot }) => <Refer kind="lot" code={lot} /> },
                 { head: 'Item', cell: ({ item }) => <Refer kind="item" code={item} /> },
                 { head: 'Pieces', cell: ({ pieces }) => pieces },
-                { head: 'Quantity', num: true, cell: ({ quantity, unit }) => `${quantity} ${unit}` },
+                { head: 'Quantity', num: true, cell: ({ quantity, unit }) => writtenDecimal(quantity, unit) },
                 {
                   head: 'Went out in',
                   cell: ({ shipment, shipmentNamed }) => (

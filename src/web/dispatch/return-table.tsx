@@ -1,4 +1,4 @@
-import { writtenCount } from '../../../shared/written.js';
+import { writtenCount, writtenDecimal } from '../../../shared/written.js';
 import { localWritten } from '../app/clock.js';
 import { Answered } from '../design/answered.js';
 import { LedgerTable } from '../design/ledger-table.js';
@@ -33,7 +33,7 @@ export function ReturnTable() {
               {
                 head: 'What',
                 cell: ({ lines }) =>
-                  lines.map(({ lot, pieces, quantity, unit }) => `${lot}: ${pieces ?? `${quantity} ${unit}`}`).join('; '),
+                  lines.map(({ lot, pieces, quantity, unit }) => `${lot}: ${pieces ?? writtenDecimal(quantity, unit)}`).join('; '),
               },
             ]}
             empty={

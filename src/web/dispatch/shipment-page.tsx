@@ -1,3 +1,4 @@
+import { writtenDecimal } from '../../../shared/written.js';
 import { useState } from 'react';
 import { Link } from 'wouter';
 import { localWritten } from '../app/clock.js';
@@ -119,7 +120,7 @@ function Lines({ lines }: { lines: Shipment['lines'] }) {
             </>
           ),
         },
-        { head: 'Quantity', num: true, cell: ({ quantity, unit }) => `${quantity} ${unit}` },
+        { head: 'Quantity', num: true, cell: ({ quantity, unit }) => writtenDecimal(quantity, unit) },
         { head: 'Expires', cell: ({ expiresOn }) => expiresOn },
         { head: 'Remarks', cell: (line) => <Remarks line={line} /> },
       ]}
@@ -166,8 +167,8 @@ function Reverse({ shipment }: { shipment: Shipment }) {
         >
           <Caution>
             The record will say that these goods never left:{' '}
-            {shipment.lines.map(({ lot, quantity, unit }) => `${quantity} ${unit} of ${lot}`).join(', ')}. Goods that did leave and came
-            back are a return, not a reversal.
+            {shipment.lines.map(({ lot, quantity, unit }) => `${writtenDecimal(quantity, unit)} of ${lot}`).join(', ')}. Goods that did
+            leave and came back are a return, not a reversal.
           </Caution>
           <TextAreaField name="/reason" label="What was wrong" required />
         </CommandForm>

@@ -1,5 +1,5 @@
 import { useSearchParams } from 'wouter';
-import { writtenCount } from '../../../shared/written.js';
+import { writtenCount, writtenDecimal } from '../../../shared/written.js';
 import { localWritten } from '../app/clock.js';
 import { Answered } from '../design/answered.js';
 import { useParties } from '../design/choices.js';
@@ -89,7 +89,10 @@ function ShipmentTable({ shipments }: { shipments: readonly View<'ShipmentView'>
             </>
           ),
         },
-        { head: 'What', cell: ({ lines }) => lines.map(({ lot, quantity, unit }) => `${lot}: ${quantity} ${unit}`).join('; ') },
+        {
+          head: 'What',
+          cell: ({ lines }) => lines.map(({ lot, quantity, unit }) => `${lot}: ${writtenDecimal(quantity, unit)}`).join('; '),
+        },
       ]}
       empty={
         <Empty>

@@ -1,3 +1,4 @@
+import { writtenDecimal } from '../../../shared/written.js';
 import { useEffect, useRef } from 'react';
 import { Refer } from '../design/refer.js';
 import { Stamp } from '../design/stamp.js';
@@ -16,7 +17,7 @@ export function Booked({ delivery }: { delivery: View<'DeliveryView'> }) {
       <ul>
         {delivery.lines.map((line) => (
           <li key={line.lot}>
-            <Refer kind="lot" code={line.lot} /> {line.quantity} {line.unit} of <code>{line.item}</code>
+            <Refer kind="lot" code={line.lot} /> {writtenDecimal(line.quantity, line.unit)} of <code>{line.item}</code>
             {line.supplierLotAssigned ? ', supplier’s lot unknown' : `, supplier’s lot ${line.supplierLot}`}
             {line.expiredOnArrival ? <strong className="urgent"> past its expiry date on arrival</strong> : null}
             {line.earlier.length === 0 ? null : `; the same supplier’s lot came before as ${line.earlier.join(', ')}`}

@@ -1,3 +1,4 @@
+import { writtenDecimal } from '../../../shared/written.js';
 import { useState } from 'react';
 import { localWritten } from '../app/clock.js';
 import { useMay } from '../app/session.js';
@@ -59,7 +60,7 @@ function Lines({ lines }: { lines: View<'DeliveryView'>['lines'] }) {
       columns={[
         { head: 'Lot', cell: ({ lot }) => <Refer kind="lot" code={lot} /> },
         { head: 'Item', cell: ({ item }) => <Refer kind="item" code={item} /> },
-        { head: 'Quantity', num: true, cell: ({ quantity, unit }) => `${quantity} ${unit}` },
+        { head: 'Quantity', num: true, cell: ({ quantity, unit }) => writtenDecimal(quantity, unit) },
         {
           head: 'Supplier’s lot',
           cell: ({ supplierLot, supplierLotAssigned }) => (supplierLotAssigned ? 'none on the label' : <code>{supplierLot}</code>),
