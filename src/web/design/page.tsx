@@ -78,15 +78,18 @@ export function Section({
   actions,
   children,
   id,
+  screenOnly = false,
 }: {
   title: string;
   note?: ReactNode;
   actions?: ReactNode;
   children: ReactNode;
   id?: string;
+  /** Left out on paper: something to be done here, and nothing that is said. */
+  screenOnly?: boolean;
 }) {
   return (
-    <section className="section" id={id} aria-label={title}>
+    <section className={screenOnly ? 'section no-print' : 'section'} id={id} aria-label={title}>
       <div className="section-head">
         <h2>
           {title}

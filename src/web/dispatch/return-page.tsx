@@ -78,6 +78,7 @@ function Reverse({ returned }: { returned: Return }) {
   return (
     <Section
       title="Booked in error?"
+      screenOnly
       actions={
         open ? null : (
           <button type="button" onClick={() => setOpen(true)}>

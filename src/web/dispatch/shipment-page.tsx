@@ -147,6 +147,7 @@ function Reverse({ shipment }: { shipment: Shipment }) {
   return (
     <Section
       title="Recorded in error?"
+      screenOnly
       actions={
         open ? null : (
           <button type="button" onClick={() => setOpen(true)}>

@@ -39,7 +39,7 @@ export function DeliveryPage({ delivery }: { delivery: string }) {
             <Lines lines={booked.lines} />
           </Section>
           {booked.reversed ? null : (
-            <Section title="Labels">
+            <Section title="Labels" screenOnly>
               <Labels delivery={delivery} />
             </Section>
           )}
@@ -87,6 +87,7 @@ function Reverse({ delivery }: { delivery: View<'DeliveryView'> }) {
   return (
     <Section
       title="Booked in error?"
+      screenOnly
       actions={
         open ? null : (
           <button type="button" onClick={() => setOpen(true)}>
