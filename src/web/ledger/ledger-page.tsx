@@ -7,6 +7,7 @@ import { Answered } from '../design/answered.js';
 import { LedgerTable } from '../design/ledger-table.js';
 import { Empty, Page, Section } from '../design/page.js';
 import { Refer } from '../design/refer.js';
+import { AboutSearch } from './about-search.js';
 import { Verifications } from './verifications.js';
 
 type Entries = View<'EntriesView'>;
@@ -25,7 +26,8 @@ export function LedgerPage() {
           sub="Every change of the record, in the order in which it was made. Nothing here is ever edited or taken out."
           facts={[{ label: 'Entries', value: writtenCount(entries.entries) }]}
         >
-          <Section title="Entries" note={`ending in hash ${entries.hash.slice(0, 16)} …`} actions={<Pages entries={entries} />}>
+          <AboutSearch />
+          <Section title="All entries" note={`ending in hash ${entries.hash.slice(0, 16)} …`} actions={<Pages entries={entries} />}>
             <LedgerTable
               caption="Entries of the ledger, newest first"
               rows={entries.told.toReversed()}
