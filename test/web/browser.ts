@@ -171,7 +171,7 @@ async function scanAt(page: Page, code: string): Promise<void> {
 
 /** What axe finds wrong with the page as it is, a line each. */
 export async function axeFaults(page: Page): Promise<string[]> {
-  await page.addScriptTag({ path: AXE });
+  if (!(await page.evaluate<boolean>(`'axe' in window`))) await page.addScriptTag({ path: AXE });
   const found = await page.evaluate<{ id: string; nodes: { target: string[]; failureSummary: string }[] }[]>(
     `axe.run(document, { runOnly: ${JSON.stringify(AXE_TAGS)} }).then(({ violations }) => violations)`,
   );
@@ -181,7 +181,7 @@ export async function axeFaults(page: Page): Promise<string[]> {
 /** Controls a gloved finger would miss: lower or narrower than 44 px, other than links within a sentence. */
 export async function smallTargets(page: Page): Promise<string[]> {
   return page.evaluate<string[]>(`[...document.querySelectorAll('a[href], button, input, select, textarea, summary')]
-    .filter((one) => one.checkVisibility() && !one.closest('label') && !['checkbox', 'radio', 'range'].includes(one.type) && one.ariaHidden !== 'true')
+    .filter((one) => one.checkVisibility() && !one.closest('label') && !['checkbox', 'radio', 'range'].includes(one.type) && one.ariaHidden !== 'true' && !one.matches('[type=file].hidden-but-read'))
     .filter((one) => !(one.tagName === 'A' && one.closest('p, li, .sub, .crumb, .skip, dd, small')) && !one.classList.contains('skip'))
     .map((one) => [one, one.getBoundingClientRect()])
     .filter(([, box]) => box.width > 0 && (box.height < 43.5 || box.width < 43.5))

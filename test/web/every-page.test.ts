@@ -17,6 +17,9 @@ const LOOKS = [
     : []),
 ] as const;
 
+/** Every page says while it is being read; quicker to see than a network that has been silent for half a second. */
+const NOTHING_BEING_READ = `![...document.querySelectorAll('[role=status]')].some((one) => /^(Reading|Opening) /u.test(one.textContent))`;
+
 describe('every page', () => {
   let plant: BrowserPlant;
   const desks = new Map<string, Desk>();
@@ -40,7 +43,9 @@ describe('every page', () => {
       const before = desk.faults.length;
       await page.setViewportSize(DESKTOP);
       await page.emulateMedia({ colorScheme: 'light' });
-      await desk.go(path);
+      await page.goto(path);
+      await page.locator('h1').first().waitFor();
+      await page.waitForFunction(NOTHING_BEING_READ);
       for (const { theme, size, as } of LOOKS) {
         await page.emulateMedia({ colorScheme: theme });
         await page.setViewportSize(size);

@@ -83,6 +83,11 @@ function Segment({ segment, row, at, gap, tabIndex, marked, id, selected }: Segm
   const inset = outlined ? Math.min(0.75, width / 4) : 0;
   const box = { x: x + inset, y: row.y + inset, width: Math.max(0.5, width - 2 * inset), height: row.height - 2 * inset };
   const pattern = HATCHED[kind];
+  // The sign that there is more is drawn and not written: what is written must be part of what is told.
+  const shown = cutText(label, width - 2 * INSET);
+  const letters = shown.replace(/…$/u, '');
+  const middle = row.y + row.height / 2;
+  const end = x + INSET + Array.from(letters).length * CHAR_WIDTH + 2;
   return (
     <g
       role="gridcell"
@@ -95,9 +100,10 @@ function Segment({ segment, row, at, gap, tabIndex, marked, id, selected }: Segm
       <rect className="hit" x={x} width={width} y={row.y - gap / 2} height={row.height + gap} />
       <rect className="body" {...box} />
       {pattern === undefined ? null : <rect className="pattern" fill={`url(#${id}-${pattern})`} {...box} />}
-      <text x={x + INSET} y={row.y + row.height / 2} aria-hidden="true">
-        {cutText(label, width - 2 * INSET)}
+      <text x={x + INSET} y={middle} aria-hidden="true">
+        {letters}
       </text>
+      {letters === shown ? null : <line className="more" x1={end} x2={end + 9} y1={middle + 4} y2={middle + 4} />}
       <title>{told}</title>
     </g>
   );
