@@ -83,11 +83,12 @@ function Segment({ segment, row, at, gap, tabIndex, marked, id, selected }: Segm
   const inset = outlined ? Math.min(0.75, width / 4) : 0;
   const box = { x: x + inset, y: row.y + inset, width: Math.max(0.5, width - 2 * inset), height: row.height - 2 * inset };
   const pattern = HATCHED[kind];
-  // The sign that there is more is drawn and not written: what is written must be part of what is told.
+  // A label that does not fit is clipped, and its end marked by drawing: what is written must be part of what is told.
   const shown = cutText(label, width - 2 * INSET);
-  const letters = shown.replace(/…$/u, '');
+  const cut = shown.endsWith('…') && shown !== label;
   const middle = row.y + row.height / 2;
-  const end = x + INSET + Array.from(letters).length * CHAR_WIDTH + 2;
+  const end = x + INSET + (Array.from(shown).length - 1) * CHAR_WIDTH + 1;
+  const clip = `${id}-clip-${at.replace(' ', '-')}`;
   return (
     <g
       role="gridcell"
@@ -100,10 +101,17 @@ function Segment({ segment, row, at, gap, tabIndex, marked, id, selected }: Segm
       <rect className="hit" x={x} width={width} y={row.y - gap / 2} height={row.height + gap} />
       <rect className="body" {...box} />
       {pattern === undefined ? null : <rect className="pattern" fill={`url(#${id}-${pattern})`} {...box} />}
-      <text x={x + INSET} y={middle} aria-hidden="true">
-        {letters}
-      </text>
-      {letters === shown ? null : <line className="more" x1={end} x2={end + 9} y1={middle + 4} y2={middle + 4} />}
+      {cut ? (
+        <clipPath id={clip}>
+          <rect x={x} width={end - x} y={row.y} height={row.height} />
+        </clipPath>
+      ) : null}
+      {shown === '' ? null : (
+        <text x={x + INSET} y={middle} aria-hidden="true" clipPath={cut ? `url(#${clip})` : undefined}>
+          {label}
+        </text>
+      )}
+      {cut ? <line className="more" x1={end} x2={end + 9} y1={middle + 4} y2={middle + 4} /> : null}
       <title>{told}</title>
     </g>
   );
