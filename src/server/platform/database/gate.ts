@@ -20,6 +20,12 @@ interface Waiting {
 
 type Outcome = { readonly done: true; readonly value: unknown } | { readonly done: false; readonly error: unknown };
 
+/**
+ * The gate through which the current work runs. One for all gates: while a storage is in use, every promise of the process pays for it,
+ * and a gate does not know when it was used for the last time.
+ */
+const inside = new AsyncLocalStorage<CommandGate>();
+
 /** How many commands may share one commit. */
 const MOST_IN_GROUP = 256;
 
@@ -31,7 +37,6 @@ const MOST_IN_GROUP = 256;
  * every command is decided on what its forerunners left, and all are answered after the one commit.
  */
 export class CommandGate {
-  readonly #inside = new AsyncLocalStorage<true>();
   readonly #waiting: Waiting[] = [];
   readonly #watchers: GroupWatcher[] = [];
   #draining: Promise<void> | null = null;
@@ -48,11 +53,11 @@ export class CommandGate {
 
   /** Runs `work` in a transaction; resolves only after its commit. `work` must await each statement before the next. */
   run<T>(work: (tx: EntityManager) => Promise<T>): Promise<T> {
-    if (this.#inside.getStore()) throw new Error('a command must not start another command');
+    if (inside.getStore() === this) throw new Error('a command must not start another command');
     const answer = new Promise<T>((resolve, reject) => {
       this.#waiting.push({ work, resolve: resolve as (value: unknown) => void, reject });
     });
-    this.#draining ??= this.#inside.exit(() => this.#drain());
+    this.#draining ??= inside.exit(() => this.#drain());
     return answer;
   }
 
@@ -95,7 +100,7 @@ export class CommandGate {
     const marks = this.#watchers.map((watcher) => watcher.mark());
     await tx.query('SAVEPOINT command');
     try {
-      const value = await this.#inside.run(true, () => work(tx));
+      const value = await inside.run(this, () => work(tx));
       await tx.query('RELEASE SAVEPOINT command');
       return { done: true, value };
     } catch (error) {
