@@ -24,7 +24,7 @@ function useKept(): readonly Kept[] {
   const waiting = kept.filter((one) => one.problem === null && one.person === person).length;
   useEffect(() => {
     if (waiting === 0) return;
-    const send = (): void => void sendKept(person).then(() => queries.invalidateQueries());
+    const send = (): void => void sendKept(person).then((answered) => (answered ? queries.invalidateQueries() : undefined));
     send();
     const timer = setInterval(send, TRY_EVERY_MS);
     window.addEventListener('online', send);

@@ -70,18 +70,25 @@ async function sendOne(command: Kept): Promise<boolean> {
   return false;
 }
 
-async function sendAll(person: string): Promise<void> {
+async function sendAll(person: string): Promise<boolean> {
+  let answered = false;
   for (const command of await keptCommands()) {
-    if (command.person === person && command.problem === null && (await sendOne(command))) return;
+    if (command.person !== person || command.problem !== null) continue;
+    if (await sendOne(command)) return answered;
+    answered = true;
   }
+  return answered;
 }
 
-let sending: Promise<void> | undefined;
+let sending: Promise<boolean> | undefined;
 
-/** Sends what waits of a person, one after the other, one tab at a time. Even two tabs on a browser without locks would do nothing twice. */
-export function sendKept(person: string): Promise<void> {
+/**
+ * Sends what waits of a person, one after the other, one tab at a time. Even two tabs on a browser without locks would do nothing twice.
+ * @returns true when the server answered at least one of them: what was read before may be out of date
+ */
+export function sendKept(person: string): Promise<boolean> {
   const locks = 'locks' in navigator ? navigator.locks : undefined;
-  const run = (): Promise<void> => (locks ? locks.request('kinledger-outbox', () => sendAll(person)) : sendAll(person));
+  const run = (): Promise<boolean> => (locks ? locks.request('kinledger-outbox', () => sendAll(person)) : sendAll(person));
   sending ??= run().finally(() => (sending = undefined));
   return sending;
 }

@@ -1,6 +1,6 @@
 import { useEffect } from 'react';
 import { server } from '../wire/client.js';
-import { Unreachable } from '../wire/problem.js';
+import { useOutOfReach } from '../wire/use-out-of-reach.js';
 import { Answered } from '../design/answered.js';
 import { Caution } from '../design/page.js';
 import type { ChargeDrafting } from './charge-draft.js';
@@ -22,8 +22,8 @@ interface Props {
 export function FoundCode({ run, asked, drafting, onDone }: Props) {
   const query = server.useQuery('get', '/api/find', { params: { query: { ...asked } } });
   // What was looked up before is known without a connection too.
-  if (query.data === undefined && query.error instanceof Unreachable)
-    return <UnseenCharge run={run} asked={asked} drafting={drafting} onDone={onDone} />;
+  const outOfReach = useOutOfReach(query);
+  if (outOfReach) return <UnseenCharge run={run} asked={asked} drafting={drafting} onDone={onDone} />;
   const { data } = query;
   const chosen = drafting.draft.fields['chosen'];
   const lots = (data ? lotsFound(data.found) : []).filter(({ lot }) => chosen === undefined || lot === chosen);
@@ -49,6 +49,7 @@ export function FoundCode({ run, asked, drafting, onDone }: Props) {
 function FoundOne({ run, found, drafting, onDone }: Omit<Props, 'asked'> & { found: FoundLot }) {
   const query = server.useQuery('get', '/api/lots/{lot}', { params: { path: { lot: found.lot } } });
   const item = query.data?.item;
+  const outOfReach = useOutOfReach(query);
   const bySerial = item !== undefined && found.serial !== null && wantOf(run, item)?.bySerial === true;
   const { gather } = drafting;
   useEffect(() => {
@@ -56,9 +57,7 @@ function FoundOne({ run, found, drafting, onDone }: Omit<Props, 'asked'> & { fou
     // Gathered once, when it is known what was scanned.
     // oxlint-disable-next-line react-hooks/exhaustive-deps
   }, [bySerial, item, found.serial, found.lot]);
-  if (query.data === undefined && query.error instanceof Unreachable) {
-    return <UnseenCharge run={run} asked={{ text: found.lot }} drafting={drafting} onDone={onDone} />;
-  }
+  if (outOfReach) return <UnseenCharge run={run} asked={{ text: found.lot }} drafting={drafting} onDone={onDone} />;
   return (
     <Answered query={query} what={`lot ${found.lot}`}>
       {(lot) => (bySerial ? null : <ChargeForm run={run} lot={lot} piece={found.piece} drafting={drafting} onDone={onDone} />)}
