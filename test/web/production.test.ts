@@ -120,12 +120,12 @@ describe('the floor in a browser', () => {
     await waiting.getByText(`of ${wax} into ${run}`).waitFor();
     // A lot that nobody looked up before: nothing can be said of it now.
     await desk.scan('R26-00058');
-    const quantity = page.getByLabel('Quantity, in the lot’s own unit');
-    await quantity.fill('3');
+    const howMuch = page.getByLabel('Quantity, in the lot’s own unit');
+    await howMuch.fill('3');
     // The server is asked again and again meanwhile; the field stays under the fingers.
     await page.evaluate("dispatchEvent(new Event('visibilitychange'))");
     await page.waitForTimeout(3500);
-    expect(await quantity.evaluate((field) => field === field.ownerDocument.activeElement)).toBe(true);
+    expect(await howMuch.evaluate((field) => field === field.ownerDocument.activeElement)).toBe(true);
     await page.getByRole('button', { name: 'Keep the charge of R26-00058' }).click();
     await waiting.getByText(`3 of R26-00058 into ${run}`).waitFor();
     await desk.connect(true);
