@@ -66,6 +66,25 @@ describe('a single plan (IN-12)', () => {
     expect([one.verdict, one.nonconforming]).toEqual(['accepted', 6]);
   });
 
+  it('says how many were looked at where the sample was not finished (IN-14)', () => {
+    const words = (...tallies: StandingTally[]): string[] => judged(SINGLE, ...tallies).classes.map(({ because }) => because);
+    expect(words(tally(1, 4, ...many(3, 'major')))).toEqual([
+      'no critical in 7 looked at of 80',
+      '3 major in 7 looked at of 80, not accepted at 3',
+      '0 minor in 7 looked at of 80, accepted up to 5',
+    ]);
+    expect(words(tally(1, 77, ...many(3, 'major')))).toEqual([
+      'no critical found',
+      '3 major in 80, not accepted at 3',
+      '0 minor in 80, accepted up to 5',
+    ]);
+    const double = judged(DOUBLE, tally(1, 48, ...many(2, 'major')), tally(2, 5, ...many(2, 'major')));
+    expect(double.classes.map(({ because }) => because)).toEqual([
+      'no critical in 57 looked at of 100',
+      '4 major in 57 looked at of 100, not accepted at 4',
+    ]);
+  });
+
   it('counts nonconformities one by one where the plan counts per 100 items', () => {
     const one = judged({ ...SINGLE, basis: 'nonconformities' }, tally(1, 78, ...many(2, 'major', 'major')));
     expect([one.classes[1]!.found[0], one.verdict]).toEqual([4, 'not-accepted']);

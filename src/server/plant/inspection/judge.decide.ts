@@ -80,10 +80,11 @@ function standings(sample: SamplePlan, tallies: readonly StandingTally[], inspec
     return [first, first + countIn(sample, tallies, 2, of)];
   };
   const full = [inspected[0] >= sample.sizes[0], sample.sizes[1] === null || inspected[1] >= sample.sizes[1]] as const;
-  const judged = sample.classes.map((plan) => standing(plan, countOf(plan.class), full, sample.sizes));
+  const judged = sample.classes.map((plan) => standing(plan, countOf(plan.class), full, looks(sample.sizes, inspected)));
   const waits = judged.some((one) => one.standing === 'second-sample') || inspected[1] > 0;
   const critical = countOf('critical');
-  return [criticalStanding(critical, full[0] && (!waits || full[1])), ...judged];
+  const all = full[0] && (!waits || full[1]);
+  return [criticalStanding(critical, all, looks(sample.sizes, inspected)[waits ? 1 : 0]), ...judged];
 }
 
 /** Nonconforming items go by their worst class only; nonconformities are counted one by one. */
@@ -99,43 +100,51 @@ const ORDER: readonly SeverityClass[] = ['critical', 'major', 'minor'];
 export const worstOf = (item: InspectedItem): SeverityClass | null =>
   ORDER.find((of) => item.found.some((found) => found.class === of)) ?? null;
 
+/**
+ * What a count is a count of, in words: of the first sample, and of both. What was stopped early says how many were looked at, so
+ * that nothing found is not taken for nothing there.
+ */
+function looks([first, second]: SamplePlan['sizes'], [one, two]: readonly [number, number]): readonly [string, string] {
+  const of = (looked: number, size: number): string => (looked < size ? `${looked} looked at of ${size}` : `${size}`);
+  return [of(one, first), of(one + two, first + (second ?? 0))];
+}
+
 /** Critical is never sampled away: one found is enough, whatever the plan says (domain rule 8). */
-const criticalStanding = (found: readonly [number, number], full: boolean): ClassStanding => ({
+const criticalStanding = (found: readonly [number, number], full: boolean, looked: string): ClassStanding => ({
   class: 'critical',
   found,
   ac: 0,
   re: 1,
   standing: found[1] > 0 ? 'not-accepted' : full ? 'accepted' : 'open',
-  because: found[1] > 0 ? `${found[1]} critical found: one is enough` : 'no critical found',
+  because: found[1] > 0 ? `${found[1]} critical found: one is enough` : full ? 'no critical found' : `no critical in ${looked}`,
 });
 
 function standing(
   { class: of, plan }: ClassPlan,
   found: readonly [number, number],
   full: readonly [boolean, boolean],
-  sizes: SamplePlan['sizes'],
+  [looked, lookedInAll]: readonly [string, string],
 ): ClassStanding {
-  const say = (count: number, size: number, rest: string): string => `${count} ${of} in ${size}, ${rest}`;
+  const say = (count: number, among: string, rest: string): string => `${count} ${of} in ${among}, ${rest}`;
   const [first, both] = found;
   if ('n' in plan) {
     const { ac, re } = plan;
-    if (first >= re) return { class: of, found, ac, re, standing: 'not-accepted', because: say(first, sizes[0], `not accepted at ${re}`) };
-    return { class: of, found, ac, re, standing: full[0] ? 'accepted' : 'open', because: say(first, sizes[0], `accepted up to ${ac}`) };
+    if (first >= re) return { class: of, found, ac, re, standing: 'not-accepted', because: say(first, looked, `not accepted at ${re}`) };
+    return { class: of, found, ac, re, standing: full[0] ? 'accepted' : 'open', because: say(first, looked, `accepted up to ${ac}`) };
   }
   const { ac1, re1, ac2, re2 } = plan;
   if (first >= re1) {
-    return { class: of, found, ac: ac1, re: re1, standing: 'not-accepted', because: say(first, sizes[0], `not accepted at ${re1}`) };
+    return { class: of, found, ac: ac1, re: re1, standing: 'not-accepted', because: say(first, looked, `not accepted at ${re1}`) };
   }
   if (first <= ac1) {
-    const because = say(first, sizes[0], `accepted up to ${ac1}`);
+    const because = say(first, looked, `accepted up to ${ac1}`);
     return { class: of, found, ac: ac1, re: re1, standing: full[0] ? 'accepted' : 'open', because };
   }
-  const total = sizes[0] + (sizes[1] ?? 0);
   if (both >= re2) {
-    return { class: of, found, ac: ac2, re: re2, standing: 'not-accepted', because: say(both, total, `not accepted at ${re2}`) };
+    return { class: of, found, ac: ac2, re: re2, standing: 'not-accepted', because: say(both, lookedInAll, `not accepted at ${re2}`) };
   }
-  if (!full[0]) return { class: of, found, ac: ac1, re: re1, standing: 'open', because: say(first, sizes[0], `between ${ac1} and ${re1}`) };
-  const because = say(both, total, `accepted up to ${ac2}`);
+  if (!full[0]) return { class: of, found, ac: ac1, re: re1, standing: 'open', because: say(first, looked, `between ${ac1} and ${re1}`) };
+  const because = say(both, lookedInAll, `accepted up to ${ac2}`);
   return { class: of, found, ac: ac2, re: re2, standing: full[1] ? 'accepted' : 'second-sample', because };
 }
 
