@@ -228,6 +228,33 @@ describe.each(DATABASES)('building on %s', (database) => {
     await post(plant, `/api/runs/${run}/close`);
   });
 
+  it('P-46, P-47: what goes in is what comes out, or what now stands in its stead, and no more comes out than there is', async () => {
+    const { run } = await post(plant, '/api/runs', { kind: 'rework', item: 'PUMP', line: 'BENCH-1' });
+    const path = `/api/runs/${run}/replacements`;
+    const unit = { item: 'PUMP', serial: 'K-00015' };
+    const one = { unit, fitted: { lot: lots.seal }, reason: 'cracked' };
+    const gauge = { item: 'GAUGE', serial: 'G-115' };
+    expect(await refuse(plant, path, { ...one, removed: { lot: lots.foot } })).toEqual(['other-item']);
+    expect(await refuse(plant, path, { ...one, removed: gauge })).toEqual(['other-item']);
+    const seals = { unit, removed: { lot: lots.seal, quantity: '3' }, fitted: { lot: lots.seal, quantity: '3' }, reason: 'hardened' };
+    expect(await refuse(plant, path, seals)).toEqual(['more-than-in-unit']);
+    const twoSeals = { ...seals, removed: { lot: lots.seal, quantity: '2' }, fitted: { lot: lots.seal, quantity: '1' } };
+    await post(plant, path, twoSeals);
+    expect(await refuse(plant, path, twoSeals)).toEqual(['more-than-in-unit']);
+    const bom = done(
+      await plant
+        .as('administrator')
+        .get<{ revision: number; lines: { item: string; perPiece: string; trackedBy: string }[] }>('/api/boms/BOM-PUMP'),
+    );
+    const lines = bom.lines.map((line) => (line.item === 'FOOT' ? { ...line, item: 'CAN-250' } : line));
+    done(await plant.as('administrator').post('/api/boms', { ...bom, lines, reason: 'another foot' }));
+    const [foot] = await receiveReleased(plant, [{ item: 'CAN-250', quantity: '3' }], 'S-METAL');
+    await post(plant, path, { unit, removed: { lot: lots.foot }, fitted: { lot: foot }, reason: 'superseded' });
+    const { asIs } = await record('K-00015');
+    expect(asIs.filter((part) => ['FOOT', 'CAN-250'].includes(part.item)).map((part) => part.lot)).toEqual([foot]);
+    await post(plant, `/api/runs/${run}/close`);
+  });
+
   it('P-41: only units on hand are reworked, and only in a rework run', async () => {
     const { run } = await post(plant, '/api/runs', { kind: 'repacking', item: 'PUMP' });
     const swap = {

@@ -134,7 +134,7 @@ export function ReplaceForm({ run }: { run: Run }) {
           </div>
         )}
         {old === undefined || old.serial !== null || typed.text('/fitted/lot').trim() === '' ? null : (
-          <NewPart lot={typed.text('/fitted/lot').trim()} old={old} />
+          <NewPart lot={typed.text('/fitted/lot').trim()} old={old} unit={run.item} />
         )}
         <CodeField
           name="/location"
@@ -151,7 +151,7 @@ export function ReplaceForm({ run }: { run: Run }) {
 }
 
 /** The lot the new part is of, and a word where it is of another item than the part that comes out. */
-function NewPart({ lot, old }: { lot: string; old: Part }) {
+function NewPart({ lot, old, unit }: { lot: string; old: Part; unit: string }) {
   const { data } = server.useQuery('get', '/api/lots/{lot}', { params: { path: { lot } } });
   if (data === undefined) return null;
   return (
@@ -160,7 +160,8 @@ function NewPart({ lot, old }: { lot: string; old: Part }) {
       {data.item === old.item ? null : (
         <Caution>
           <p>
-            {lot} is {data.itemName} ({data.item}), and what comes out is {old.name} ({old.item}). Is it the right part?
+            {lot} is {data.itemName} ({data.item}), and what comes out is {old.name} ({old.item}). It goes in only where the bill of
+            materials of {unit} now has it instead.
           </p>
         </Caution>
       )}

@@ -4,7 +4,7 @@ import { coversSpans, parseSpans } from '../../../../shared/spans.js';
 import { queryRows } from '../../platform/database/rows.js';
 import { catalogueByCode } from '../catalogue/catalogue.query.js';
 import type { BuildRecordView, BuiltPartView } from './replacing.dto.js';
-import { replacementsOf, type UnitLink, unitLinks } from './replacing.query.js';
+import { replacementsOf, shareOf, type UnitLink, unitLinks } from './replacing.query.js';
 import type { RunLabel } from './run.facts.js';
 import { runRow } from './run-state.query.js';
 import type { ReplacementView } from './run-view.dto.js';
@@ -102,11 +102,7 @@ const replacedOf = (link: UnitLink, replaced: readonly ReplacementView[]): Repla
  */
 function leftOf(link: UnitLink, links: readonly UnitLink[], outs: readonly ReplacementView[]): string | null {
   if (link.fromFirst > 0) return null;
-  const had = sumMicro(
-    links
-      .filter((other) => other.lot === link.lot && other.seq === link.seq)
-      .map((other) => Math.floor(other.quantityMicro / (other.toLast - other.toFirst + 1))),
-  );
+  const had = sumMicro(links.filter((other) => other.lot === link.lot && other.seq === link.seq).map(shareOf));
   const left = had - sumMicro(outs.map((one) => parseQuantity(one.oldQuantity)));
   const whole = link.unit === 'each' ? left - (left % MICRO) : left;
   return whole > 0 ? formatQuantity(whole) : null;

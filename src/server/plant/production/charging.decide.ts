@@ -128,7 +128,13 @@ function chargeOne(
   const into = settled && settleInto(no, ask, state.run, settled.part, pointer);
   if (!settled || !into) return null;
   const { part, conversion } = settled;
-  const use = { spans: part.spans, quantityMicro: part.quantityMicro, on: ask.chargedAt.slice(0, 10), from: ask.from, rework: state.run.kind === 'rework' };
+  const use = {
+    spans: part.spans,
+    quantityMicro: part.quantityMicro,
+    on: ask.chargedAt.slice(0, 10),
+    from: ask.from,
+    rework: state.run.kind === 'rework',
+  };
   const urgentReleases = checkUsable(no, lot, use);
   const massMicro = chargedMass(no, { item, ...part, givenMicro: ask.massMicro }, state.run.item, `${pointer}/mass`);
   const step = stepOf(ask, state.run, lot.item);

@@ -1,6 +1,7 @@
-import { MICRO } from '../../../../shared/quantity.js';
+import { formatQuantity, MICRO, sumMicro } from '../../../../shared/quantity.js';
 import { Reasons } from '../../../../shared/refusal.js';
 import { coversSpans, type SpanSet } from '../../../../shared/spans.js';
+import type { Bom } from '../catalogue/catalogue.facts.js';
 import type { LinkGroup, Movement, StatusChange } from '../stock/effects.facts.js';
 import { type LotState, heldAt } from '../stock/lot-state.facts.js';
 import { settlePart } from '../stock/part.decide.js';
@@ -34,6 +35,9 @@ export interface FittedPart {
   readonly piece: number | null;
   /** The run that consumed it. */
   readonly run: string;
+  readonly item: string;
+  /** Of a bulk lot: the unit's share of what was taken, in millionths; 0 for a numbered part. */
+  readonly shareMicro: number;
 }
 
 export interface ReplacingState {
@@ -41,6 +45,10 @@ export interface ReplacingState {
   readonly run: RunState;
   readonly lots: ReadonlyMap<string, LotState>;
   readonly inUnit: readonly FittedPart[];
+  /** What was taken out of the unit before of each item's bulk lots, in millionths. */
+  readonly takenMicro: ReadonlyMap<string, number>;
+  /** Bills of materials of the unit's item, as they stand. */
+  readonly boms: readonly Bom[];
   readonly locationKnown: boolean;
   /** Open nonconformance reports that affect the unit and have not decided on reworking it. */
   readonly undecided: readonly string[];
@@ -49,7 +57,7 @@ export interface ReplacingState {
 /**
  * Replaces a part in a unit. The link of the old part stays as it was: the unit was fitted with it until then. The unit goes back into
  * quarantine, for it is not the unit that was released.
- * @see docs/rules/production.md P-40 to P-44
+ * @see docs/rules/production.md P-40 to P-47
  */
 export function decideReplace(command: ReplacePart, state: ReplacingState): PartReplaced {
   const no = new Reasons();
@@ -72,6 +80,8 @@ export function decideReplace(command: ReplacePart, state: ReplacingState): Part
   const fitted = settle(no, fresh!, command.fitted, '/fitted');
   no.throwIfAny();
   const source = findFitted(no, removed!, command, state);
+  checkItem(no, removed!.item, fitted!.item, unit, state.boms);
+  if (source && removed!.piece === null) checkShare(no, removed!, old!, state);
   const use = { spans: spansOf(fitted!), quantityMicro: fitted!.quantityMicro, on: command.replacedAt.slice(0, 10), rework: true };
   const urgentReleases = checkUsable(no, fresh!, use);
   if (command.replacedAt < fresh!.bornAt)
@@ -124,6 +134,25 @@ function findFitted(no: Reasons, removed: PartUsed, command: ReplacePart, { inUn
     no.conflict('not-in-unit', `${which} is not in unit ${command.unit.serial ?? command.unit.piece}`, { pointer: '/removed' });
   }
   return found;
+}
+
+/** A unit stays what it was designed as: another item goes in only where its bill of materials now has that one instead (P-46). */
+function checkItem(no: Reasons, removed: string, fitted: string, unit: LotState, boms: readonly Bom[]): void {
+  const has = (bom: Bom, item: string): boolean => bom.lines.some((line) => line.item === item);
+  if (fitted === removed || boms.some((bom) => has(bom, fitted) && !has(bom, removed))) return;
+  const bills = boms.map(({ code }) => code).join(', ');
+  const why = bills === '' ? `no bill of materials of ${unit.item} puts it there instead` : `${bills} does not put it there instead`;
+  no.conflict('other-item', `${fitted} cannot go in where ${removed} comes out: ${why}`, { pointer: '/fitted', bills });
+}
+
+/** No more of an item's bulk lots comes out than the unit has of them, over all lots: which of several is in it, the record may not tell. */
+function checkShare(no: Reasons, removed: PartUsed, old: LotState, { inUnit, takenMicro }: ReplacingState): void {
+  const had = sumMicro(inUnit.filter((part) => part.item === removed.item && part.piece === null).map((part) => part.shareMicro));
+  const left = had - (takenMicro.get(removed.item) ?? 0);
+  const most = old.unit === 'each' ? Math.ceil(left / MICRO) * MICRO : left;
+  if (removed.quantityMicro <= most) return;
+  const detail = `the unit has ${formatQuantity(Math.max(most, 0))} ${old.unit} of ${removed.item}, ${formatQuantity(removed.quantityMicro)} cannot come out`;
+  no.conflict('more-than-in-unit', detail, { pointer: '/removed/quantity' });
 }
 
 /** The old part was consumed by the run that built it in; now it is scrapped, or stands apart in quarantine. */

@@ -1,5 +1,5 @@
 import type { EntityManager } from 'typeorm';
-import { formatQuantity } from '../../../../shared/quantity.js';
+import { formatQuantity, parseQuantity, sumMicro } from '../../../../shared/quantity.js';
 import { safeInteger } from '../../platform/database/columns.js';
 import { queryRows } from '../../platform/database/rows.js';
 import type { FittedPart } from './replacing.decide.js';
@@ -134,11 +134,25 @@ export async function unitLinks(tx: EntityManager, unitLot: string, unitPiece: n
   }));
 }
 
-/** What is in a unit now: the links into it, less the parts that were replaced, each replacement ending one earlier fitting. */
-export async function fittedNow(tx: EntityManager, unitLot: string, unitPiece: number): Promise<FittedPart[]> {
+/** What is in a unit now: the links into it, less the parts with a number that were replaced, each replacement ending one earlier fitting. */
+export async function fittedNow(
+  tx: EntityManager,
+  unitLot: string,
+  unitPiece: number,
+): Promise<{ inUnit: FittedPart[]; takenMicro: Map<string, number> }> {
   const links = await unitLinks(tx, unitLot, unitPiece);
-  const gone = (await replacementsOf(tx, { unitLot, unitPiece })).filter((one) => one.oldPiece !== null);
-  return links
+  const replaced = await replacementsOf(tx, { unitLot, unitPiece });
+  const gone = replaced.filter((one) => one.oldPiece !== null);
+  const takenMicro = new Map<string, number>();
+  for (const { item, oldPiece, oldQuantity } of replaced) {
+    if (oldPiece === null) takenMicro.set(item, sumMicro([takenMicro.get(item) ?? 0, parseQuantity(oldQuantity)]));
+  }
+  const inUnit = links
     .filter((link) => !gone.some((one) => one.oldLot === link.lot && one.oldPiece === link.piece && one.seq > link.seq))
-    .map((link) => ({ lot: link.lot, piece: link.piece, run: link.run }));
+    .map((link) => ({ lot: link.lot, piece: link.piece, run: link.run, item: link.item, shareMicro: shareOf(link) }));
+  return { inUnit, takenMicro };
 }
+
+/** What a link of a bulk lot put into each of the units it went into. */
+export const shareOf = (link: UnitLink): number =>
+  link.fromFirst > 0 ? 0 : Math.floor(link.quantityMicro / (link.toLast - link.toFirst + 1));

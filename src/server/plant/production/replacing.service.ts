@@ -5,6 +5,7 @@ import { type Reasons, Refusal } from '../../../../shared/refusal.js';
 import { Reader } from '../../platform/database/reader.js';
 import { queryRows } from '../../platform/database/rows.js';
 import { Lineage } from '../../trace/lineage.js';
+import { catalogueOf } from '../catalogue/catalogue.query.js';
 import { Commands } from '../commands.js';
 import { reworkNotDecided } from '../nonconformance/grants.query.js';
 import type { Actor } from '../people/access.js';
@@ -42,7 +43,7 @@ export class ReplacingService {
         removed: askedPart(no, dto.removed, found, '/removed'),
         fitted: askedPart(no, dto.fitted, found, '/fitted'),
       }));
-      const unit = await unitOf(tx, parts.unit);
+      const { item, ...unit } = await unitOf(tx, parts.unit);
       const wanted = [
         { lot: unit.lot, spans: null },
         { lot: parts.removed.lot, spans: null },
@@ -54,7 +55,8 @@ export class ReplacingService {
           at,
           run,
           lots: await lotStates(tx, this.lineage, wanted),
-          inUnit: await fittedNow(tx, unit.lot, unit.piece),
+          ...(await fittedNow(tx, unit.lot, unit.piece)),
+          boms: (await catalogueOf(tx, 'bom')).filter((bom) => bom.item === item),
           undecided: await reworkNotDecided(tx, unit.lot, unit.piece),
           locationKnown: dto.location !== undefined && (await knownLocations(tx, [dto.location])).has(dto.location),
         },
@@ -82,11 +84,18 @@ function askedPart(no: Reasons, dto: PartDto, found: readonly FoundSerial[], poi
   return { lot: one?.lot ?? '', piece: one?.piece, quantityMicro };
 }
 
+interface Unit {
+  readonly lot: string;
+  readonly piece: number;
+  readonly serial: string | null;
+  readonly item: string;
+}
+
 /** The unit, which is a piece of a numbered lot. */
-async function unitOf(tx: EntityManager, { lot, piece }: AskPart): Promise<{ lot: string; piece: number; serial: string | null }> {
-  const [row] = await queryRows<{ pieces: number | null; serial: string | null }>(
+async function unitOf(tx: EntityManager, { lot, piece }: AskPart): Promise<Unit> {
+  const [row] = await queryRows<{ item: string; pieces: number | null; serial: string | null }>(
     tx,
-    'SELECT l."pieces", s."serial" FROM "lot" l LEFT JOIN "serial" s ON s."lot_id" = l."id" AND s."piece" = ? WHERE l."code" = ?',
+    'SELECT l."item", l."pieces", s."serial" FROM "lot" l LEFT JOIN "serial" s ON s."lot_id" = l."id" AND s."piece" = ? WHERE l."code" = ?',
     [piece ?? 0, lot],
   );
   if (!row) throw new Refusal('unknown', [{ code: 'lot-unknown', detail: `no lot ${lot}`, pointer: '/unit' }]);
@@ -95,5 +104,5 @@ async function unitOf(tx: EntityManager, { lot, piece }: AskPart): Promise<{ lot
       { code: 'pieces-outside-lot', detail: `which unit of ${lot}? It has ${row.pieces ?? 0}`, pointer: '/unit/piece' },
     ]);
   }
-  return { lot, piece, serial: row.serial };
+  return { lot, piece, serial: row.serial, item: row.item };
 }
