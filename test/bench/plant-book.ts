@@ -71,10 +71,18 @@ export class PlantBook {
     }
   }
 
-  /** Uses a quantity of an item for one batch; sometimes the lot in use gives way to the next inside it. */
-  usePerBatch(item: PlantItem, prefix: string, to: PlantLot, at: number, quantityMicro: number, life: () => number): void {
+  /** Uses a quantity of an item for one batch; sometimes the lot in use gives way to the next inside it, unless it is used to its end. */
+  usePerBatch(
+    item: PlantItem,
+    prefix: string,
+    to: PlantLot,
+    at: number,
+    quantityMicro: number,
+    life: () => number,
+    toItsEnd = false,
+  ): void {
     const open = this.#current(item, prefix, at, life);
-    const changes = this.random.chance(0.1) && quantityMicro >= 2;
+    const changes = !toItsEnd && this.random.chance(0.1) && quantityMicro >= 2;
     const fromFirst = changes ? this.random.whole(1, quantityMicro - 1) : quantityMicro;
     this.takeQuantity(open.lot, to, 0, 0, fromFirst, true);
     open.left -= 1;

@@ -11,10 +11,10 @@ const YEAR = 365 * DAY;
 
 /** A plant's whole history: the same for the same size, and conserving, so that it can be brought over as records. */
 export function generatePlant(size: PlantSize): Plant {
-  const { piecesPerYear, years, seed = 1, unitFraction = 0.02, cleaning = 0.15 } = size;
+  const { piecesPerYear, years, seed = 1, unitFraction = 0.02, cleaning = 0.15, siloBatches } = size;
   const random = new PlantRandom(seed);
   const book = new PlantBook(random);
-  const wax = new WaxLine(book, piecesPerYear / 1e6, cleaning);
+  const wax = new WaxLine(book, piecesPerYear / 1e6, cleaning, siloBatches);
   const pumps = new PumpLine(book);
   const cansPerYear = piecesPerYear * (1 - unitFraction);
   const unitsPerYear = piecesPerYear * unitFraction;

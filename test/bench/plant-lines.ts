@@ -19,11 +19,15 @@ export class WaxLine {
   readonly #vessels: (Batch | null)[] = Array.from({ length: VESSELS }, () => null);
   #batches = 0;
 
-  /** @param rate millions of pieces a year, which sets how long a lot of a common raw material lasts */
+  /**
+   * @param rate millions of pieces a year, which sets how long a lot of a common raw material lasts
+   * @param siloBatches how many batches it lasts out of a silo; undefined without one
+   */
   constructor(
     readonly book: PlantBook,
     readonly rate: number,
     readonly cleaning: number,
+    readonly siloBatches?: number,
   ) {
     const { random } = book;
     const common = RAWS.slice(0, 3);
@@ -69,8 +73,9 @@ export class WaxLine {
     for (const [n, raw] of raws.entries()) {
       const quantity = n === raws.length - 1 ? left : Math.floor((massMicro * (weights[n] ?? 0)) / whole);
       left -= quantity;
-      const life = n < 3 ? () => 20 * Math.sqrt(this.rate) : () => this.random.whole(1, 8);
-      this.book.usePerBatch(raw, 'R', lot, at, quantity, life);
+      const common = n < 3;
+      const life = common ? () => this.siloBatches ?? 20 * Math.sqrt(this.rate) : () => this.random.whole(1, 8);
+      this.book.usePerBatch(raw, 'R', lot, at, quantity, life, common && this.siloBatches !== undefined);
     }
   }
 

@@ -8,6 +8,8 @@ export interface PlantSize {
   readonly unitFraction?: number;
   /** How often a vessel is cleaned between batches, which ends the heel. */
   readonly cleaning?: number;
+  /** Batches that a lot of a common raw material lasts, to its end, when it comes out of a silo. Otherwise lots change as drums do. */
+  readonly siloBatches?: number;
 }
 
 export const SIZES = {
@@ -17,6 +19,8 @@ export const SIZES = {
   medium: { piecesPerYear: 1_000_000, years: 10 },
   /** About a million links. */
   million: { piecesPerYear: 2_300_000, years: 10 },
+  /** One lot of a raw material in more than 5,000 others: its batches, those their heels went into, and the runs that filled them. */
+  silo: { piecesPerYear: 25_000_000, years: 2, unitFraction: 0, siloBatches: 1_500 },
 } as const satisfies Record<string, PlantSize>;
 
 export type RunKind = 'mixing' | 'filling' | 'building' | 'rework';
