@@ -5,6 +5,7 @@ import { DATABASES, type Plant } from '../harness.js';
 import { inspect, inspectionOf, planInspection, step } from '../inspecting.js';
 import { makeLots } from '../made-lots.js';
 import { expectRebuildEqual } from '../rebuild.js';
+import type { TodayLineView, TodayView } from '../../src/server/plant/today/today.dto.js';
 
 describe.each(DATABASES)('rework and repair on %s', (database) => {
   let plant: Plant;
@@ -79,25 +80,33 @@ describe.each(DATABASES)('rework and repair on %s', (database) => {
     const bench = async (role: 'operator' | 'quality', path: string, body: object) =>
       good(plant.as(role).post<{ run: string; lot: string }>(path, body));
 
+    const couldBeReleased = async (): Promise<TodayLineView[]> =>
+      (await good(plant.as('quality').get<TodayView>('/api/today'))).groups.find(({ kind }) => kind === 'releases')?.lines ?? [];
+    const buildPumps = async (gauges: string): Promise<string> => {
+      const clearance = { confirmed: true, checkedBy: 'operator-2' };
+      const build = { kind: 'building', item: 'PUMP', bom: 'BOM-PUMP', line: 'BENCH-1', clearance, label: { text: 'Track pump' } };
+      const { run } = await bench('operator', '/api/runs', build);
+      const charges = [
+        ...['C-BARREL', 'C-FOOT', 'C-HOSE'].map((lot) => ({ lot, quantity: '3' })),
+        { lot: 'C-SEAL', quantity: '6' },
+        { lot: 'C-GAUGE', pieces: gauges, intoPieces: '1-3', map: 'each' },
+      ];
+      await bench('operator', `/api/runs/${run}/charges`, { charges });
+      const { lot } = await bench('operator', `/api/runs/${run}/close`, { pieces: 3, location: 'FG-1' });
+      await inspect(plant, lot);
+      return lot;
+    };
+
     it('NC-10, P-41: a unit is reworked where it is once that is decided, and what was found before counts no more', async () => {
       await planInspection(plant, 'PUMP');
       const parts = ['BARREL', 'FOOT', 'HOSE'].map((item) => ({ lot: `C-${item}`, item, quantityMicro: 20 * MICRO, at: 'RACK-1' }));
       await makeLots(plant, [
         ...parts,
         { lot: 'C-SEAL', item: 'SEAL', quantityMicro: 40 * MICRO, at: 'RACK-1' },
-        { lot: 'C-GAUGE', item: 'GAUGE', pieces: 4, serials: ['G-1', 'G-2', 'G-3', 'G-4'], at: 'RACK-1' },
+        { lot: 'C-GAUGE', item: 'GAUGE', pieces: 8, serials: [1, 2, 3, 4, 5, 6, 7, 8].map((n) => `G-${n}`), at: 'RACK-1' },
       ]);
-      const clearance = { confirmed: true, checkedBy: 'operator-2' };
-      const build = { kind: 'building', item: 'PUMP', bom: 'BOM-PUMP', line: 'BENCH-1', clearance, label: { text: 'Track pump' } };
-      const { run } = await bench('operator', '/api/runs', build);
-      const charges = [
-        ...parts.map(({ lot }) => ({ lot, quantity: '3' })),
-        { lot: 'C-SEAL', quantity: '6' },
-        { lot: 'C-GAUGE', pieces: '1-3', intoPieces: '1-3', map: 'each' },
-      ];
-      await bench('operator', `/api/runs/${run}/charges`, { charges });
-      const { lot } = await bench('operator', `/api/runs/${run}/close`, { pieces: 3, location: 'FG-1' });
-      await inspect(plant, lot);
+      const lot = await buildPumps('1-3');
+      expect((await couldBeReleased()).map(({ code }) => code)).toContain(lot);
       expect((await desk.release(lot)).status).toBe(201);
 
       const report = await desk.reviewed([{ lot, pieces: '2' }]);
@@ -124,6 +133,26 @@ describe.each(DATABASES)('rework and repair on %s', (database) => {
       expect((await desk.release(lot, { pieces: '2' })).status).toBe(201);
       await good(desk.ship(lot, { pieces: '1-3' }));
       expect((await good(desk.close(report))).state).toBe('closed');
+    });
+
+    it('TD-4, QD-12: what was reworked since its inspection waits for another one, and the list says so', async () => {
+      const lot = await buildPumps('5-7');
+      expect((await desk.release(lot)).status).toBe(201);
+      const rework = (await bench('operator', '/api/runs', { kind: 'rework', item: 'PUMP' })).run;
+      const [removed, fitted] = ['G-6', 'G-8'].map((serial) => ({ item: 'GAUGE', serial }));
+      await good(
+        plant.as('operator').post(`/api/runs/${rework}/replacements`, { unit: { lot, piece: 2 }, removed, fitted, reason: 'reads low' }),
+      );
+      await bench('operator', `/api/runs/${rework}/close`, {});
+      expect(codesOf(await desk.release(lot, { pieces: '2' }))).toEqual(['inspected-before-rework']);
+      const line = (await couldBeReleased()).find(({ code }) => code === lot)!;
+      expect(line.says).toContain('; pieces 2 were reworked after their inspection and are inspected again first');
+      expect(line.step).toEqual({ label: 'Ask for an inspection', place: 'inspection-of', code: lot });
+      await good(plant.as('quality').post('/api/inspections', { lot, pieces: '2', reason: 'reworked' }));
+      expect((await couldBeReleased()).map(({ code }) => code)).not.toContain(lot);
+      await inspect(plant, lot);
+      expect((await couldBeReleased()).find(({ code }) => code === lot)!.step.label).toBe('Decide on the release');
+      expect((await desk.release(lot, { pieces: '2' })).status).toBe(201);
     });
   });
 

@@ -102,8 +102,9 @@ describe.each(DATABASES)('what waits on %s', (database) => {
     const lot = await desk.cans(20);
     const report = await desk.reviewed([{ lot }]);
     expect((await group('reports', 'inspector'))!.lines).toEqual([
-      expect.objectContaining({ code: report, lot, step: { label: 'Dispose of what it affects', place: 'report', code: report } }),
+      expect.objectContaining({ code: report, lot, step: { label: 'Look at it', place: 'report', code: report } }),
     ]);
+    expect((await group('reports'))!.lines[0]!.step.label).toBe('Dispose of what it affects');
     const n = await desk.propose(report, { kind: 'repair', lot, pieces: '1-20', adverseEffect: 'none' });
     const waits = [`${report}/${n}`];
     const who = async () => [
@@ -116,8 +117,11 @@ describe.each(DATABASES)('what waits on %s', (database) => {
     expect(await who()).toEqual([waits, waits, [], []]);
     await desk.sign(report, n, 'quality');
     expect(await who()).toEqual([[], waits, waits, []]);
+    expect(await codes('reports', 'operator')).toEqual([]);
     await desk.sign(report, n, 'operator');
     expect((await who()).flat()).toEqual([]);
+    // Whoever may carry it out is told, also where no other report concerns them.
+    expect((await group('reports', 'operator'))!.lines.map((one) => one.step.label)).toEqual(['Carry out the dispositions']);
     expect((await group('reports'))!.lines[0]!.step.label).toBe('Carry out the dispositions');
   });
 
@@ -147,6 +151,8 @@ describe.each(DATABASES)('what waits on %s', (database) => {
     const waits = (await group('returns', 'dispatcher'))!;
     expect(waits.lines).toEqual([expect.objectContaining({ kind: 'return', code: 'RT-0001', lot: 'F-BACK' })]);
     expect(plain(waits.lines[0]!.says)).toBe('4 pieces Chain wax, can 250 g back from C-001, in quarantine since today');
+    // They wait here, and not among the releases too.
+    expect(await codes('releases')).not.toContain('F-BACK');
     await quality('/api/lots/F-BACK/release', { pieces: '3-6' });
     expect(await group('returns', 'dispatcher')).toBeUndefined();
   });
@@ -201,7 +207,8 @@ describe.each(DATABASES)('what waits on %s', (database) => {
 
   it('TD-5: what has expired says so', async () => {
     const lines = (await group('expiring', 'clerk'))!.lines;
-    expect(lines[0]).toMatchObject({ due: '2026-03-20', overdue: true, step: { label: 'Decide what becomes of it' } });
+    expect(lines[0]).toMatchObject({ due: '2026-03-20', overdue: true, step: { label: 'Look at it' } });
+    expect((await group('expiring', 'operator'))!.lines[0]!.step.label).toBe('Decide what becomes of it');
     expect(lines[0]!.says).toContain('expired 1 day ago');
     expect(await group('deliveries', 'clerk')).toBeUndefined();
   });

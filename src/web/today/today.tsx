@@ -1,5 +1,5 @@
 import { Link } from 'wouter';
-import { writtenCount } from '../../../shared/written.js';
+import { writtenCount, writtenDate } from '../../../shared/written.js';
 import { localWritten } from '../app/clock.js';
 import { useMe } from '../app/session.js';
 import { Answered } from '../design/answered.js';
@@ -16,8 +16,21 @@ type Line = View<'TodayLineView'>;
 /** Often enough to be of today, seldom enough not to be noticed. */
 const READ_EVERY_MS = 60_000;
 
+/** Where the whole of a group stands, beyond the lines that are listed. */
+const LISTED_IN: Readonly<Partial<Record<Group['kind'], string>>> = {
+  recalls: '/recall',
+  reports: '/nonconformance',
+  inspections: '/inspection',
+  returns: '/dispatch/returns',
+  holds: '/lots/holds',
+  instruments: '/inspection/instruments',
+  runs: '/production',
+  deliveries: '/receiving',
+};
+
 /** Where a next step is taken. */
 function addressOf({ place, code }: Line['step']): string {
+  if (place === 'inspection-of') return `/inspection/new?lot=${encodeURIComponent(code)}`;
   const base = place in PLACE_OF ? PLACE_OF[place as Kind] : place === 'return' ? PLACE_OF.returned : '/lots';
   return `${base}/${encodeURIComponent(code)}`;
 }
@@ -81,7 +94,7 @@ function Waiting({ group }: { group: Group }) {
             </span>
             <span className="marks">
               {line.mine ? <strong>yours</strong> : null}
-              {line.overdue ? <Stamp word="Overdue" small /> : line.due === null ? null : <span className="quiet">due {line.due}</span>}
+              <Due line={line} />
             </span>
             <Link className="button" href={addressOf(line.step)}>
               {line.step.label}
@@ -89,7 +102,29 @@ function Waiting({ group }: { group: Group }) {
           </li>
         ))}
       </ol>
-      {more > 0 ? <p className="quiet">and {writtenCount(more)} more</p> : null}
+      {more > 0 ? <More count={more} of={group.kind} /> : null}
     </Section>
+  );
+}
+
+/** What is past its day is stamped; stock is not late but expired. */
+function Due({ line: { kind, overdue, due } }: { line: Line }) {
+  if (overdue) return <Stamp word={kind === 'lot' ? 'Expired' : 'Overdue'} small />;
+  return due === null ? null : <span className="quiet">due {writtenDate(due)}</span>;
+}
+
+function More({ count, of }: { count: number; of: Group['kind'] }) {
+  const place = LISTED_IN[of];
+  return (
+    <p className="quiet">
+      and {writtenCount(count)} more
+      {place === undefined ? (
+        ''
+      ) : (
+        <>
+          : <Link href={place}>see them all</Link>
+        </>
+      )}
+    </p>
   );
 }

@@ -173,12 +173,19 @@ function checkQuestions(no: Reasons, { lot }: LotState, { inspection, of }: Stan
   }
 }
 
-/** What was accepted before a part was replaced is not what stands there now (21 CFR 820.90(b)(2)). */
-function checkReworked(no: Reasons, { lot }: LotState, { inspection, verdict, of }: Standing, since: readonly ReworkedSince[]): void {
-  if (verdict !== 'accepted' || of === null) return;
-  const reworked = spanSet(since.filter((one) => one.inspection === inspection).map((one): Span => [one.piece, one.piece]));
-  const pieces = intersectSpans(of, reworked);
+/**
+ * Pieces that an inspection accepted before a part was replaced in them: what was accepted is not what stands there now.
+ * @see docs/rules/release.md QD-12 (21 CFR 820.90(b)(2))
+ */
+export function reworkedAfter({ inspection, verdict, of }: Standing, since: readonly ReworkedSince[]): SpanSet {
+  if (verdict !== 'accepted' || of === null) return [];
+  return intersectSpans(of, spanSet(since.filter((one) => one.inspection === inspection).map((one): Span => [one.piece, one.piece])));
+}
+
+function checkReworked(no: Reasons, { lot }: LotState, standing: Standing, since: readonly ReworkedSince[]): void {
+  const pieces = reworkedAfter(standing, since);
   if (pieces.length === 0) return;
+  const { inspection } = standing;
   const detail = `inspection ${inspection} accepted pieces ${formatSpans(pieces)} of ${lot} before they were reworked: ask for another`;
   no.conflict('inspected-before-rework', detail, { lot, inspection, pieces: formatSpans(pieces) });
 }

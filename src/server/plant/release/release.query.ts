@@ -28,7 +28,7 @@ export async function releaseState(tx: EntityManager, lineage: Lineage, command:
 }
 
 /** Inspections of a lot that were opened before a part was replaced in a piece of it, with the piece. */
-async function reworkedSince(tx: EntityManager, lot: string): Promise<ReworkedSince[]> {
+export async function reworkedSince(tx: EntityManager, lot: string): Promise<ReworkedSince[]> {
   const rows = await queryRows<{ code: string; unit_piece: number }>(
     tx,
     `SELECT DISTINCT i."code", p."unit_piece" FROM "part_replaced" p JOIN "inspection" i ON i."lot" = p."unit_lot" AND i."opened_seq" < p."seq"

@@ -20,7 +20,7 @@ export type WaitingKind = (typeof WAITING_KINDS)[number];
 /** The next step: what to do, and the page where it is done. */
 export class TodayStepView {
   label: string;
-  /** Kind of the record whose page it is: lot, inspection, run, hold, report, recall, returned, delivery or instrument. */
+  /** Kind of the record whose page it is: lot, inspection, run, hold, report, recall, returned, delivery or instrument; inspection-of: asking for one of a lot. */
   place: string;
   code: string;
 }

@@ -50,7 +50,7 @@ export class TodayService {
     const ground: Ground = { from, known, actor, now, today, nameOf };
     const groups = [];
     for (const kind of groupsFor(actor.roles)) {
-      const group = groupOf(kind, await WAITING[kind](ground), nameOf);
+      const group = groupOf(kind, await WAITING[kind](ground), { roles: actor.roles, nameOf });
       if (group) groups.push(group);
     }
     return { now, entries: known.seq, groups };

@@ -19,6 +19,7 @@ export async function inspectionsWaiting({ from, now, nameOf }: Ground): Promise
       lot: line.lot,
       item: line.item,
       since: line.openedAt,
+      by: ['inspector', 'quality'],
       says: `${size}${nameOf(line.item)}${source}, ${begun ? 'under way' : 'waiting'} ${waited(line.openedAt, now)}${urgent}`,
       step: { label: begun ? 'Go on with the inspection' : 'Begin the inspection', place: 'inspection', code: line.inspection },
     };
@@ -41,6 +42,7 @@ export async function instrumentsWaiting({ from, now, today }: Ground): Promise<
       item: null,
       since: one.lastCalibratedAt ?? now,
       due: one.dueOn,
+      by: one.openQuestions.length > 0 ? ['quality'] : ['inspector', 'quality'],
       overdue: one.dueOn !== null && one.dueOn < today,
       says: `${one.name}: ${instrumentWords(one, today)}`,
       step: {

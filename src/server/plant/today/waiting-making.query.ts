@@ -19,6 +19,7 @@ export async function runsWaiting({ from, now, nameOf }: Ground): Promise<Waitin
       lot: null,
       item: row.item,
       since: row.started_at,
+      by: ['operator', 'administrator'],
       says: `${row.place === null ? '' : `${row.place}: `}${row.kind} of ${nameOf(row.item)}, open ${waited(row.started_at, now)}, ${charged === 0 ? 'nothing charged yet' : charged === 1 ? '1 charge' : `${charged} charges`}`,
       step: { label: 'Go on with the run', place: 'run', code: row.code },
     };
@@ -38,6 +39,7 @@ export async function findingsWaiting({ from, nameOf }: Ground): Promise<Waiting
     lot: row.lot,
     item: row.item,
     since: row.at,
+    by: ['operator', 'quality', 'administrator'],
     says: `${nameOf(row.item)}: ${row.detail}`,
     step: { label: 'Explain the finding', place: 'run', code: row.run },
   }));
@@ -77,6 +79,7 @@ export async function expiringWaiting({ from, today, nameOf }: Ground): Promise<
       item: row.item,
       since: row.born_at,
       due: row.expires_on,
+      ...(expired ? { by: ['operator', 'quality'] } : {}),
       overdue: expired,
       says: `${amountOf(safeInteger(row.here), row.unit)} ${nameOf(row.item)} at ${row.places}, ${expired ? 'expired' : 'expires'} ${dayWords(row.expires_on, today)}`,
       step: { label: expired ? 'Decide what becomes of it' : 'Use it first', place: 'lot', code: row.code },

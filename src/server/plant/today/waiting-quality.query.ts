@@ -1,5 +1,5 @@
 import { MICRO } from '../../../../shared/quantity.js';
-import { countPieces, intersectSpans, parseSpans } from '../../../../shared/spans.js';
+import { countPieces, intersectSpans, parseSpans, type SpanSet, unionSpans } from '../../../../shared/spans.js';
 import { safeInteger } from '../../platform/database/columns.js';
 import { queryRows } from '../../platform/database/rows.js';
 import { placesAt } from '../../trace/trace.query.js';
@@ -69,6 +69,7 @@ export async function urgentReleasesWaiting({ from, now, nameOf }: Ground): Prom
     lot: row.lot,
     item: row.item,
     since: row.at,
+    by: ['quality'],
     says: `${row.spans === null ? '' : `pieces ${row.spans} of `}${nameOf(row.item)} in use although ${row.sets_aside.split(',').join(' and ')} ${waited(row.at, now)}, signed by ${row.signed_by}`,
     step: { label: 'Settle what was set aside', place: 'lot', code: row.lot },
   }));
@@ -92,15 +93,30 @@ const RETURNED = `SELECT g."code", g."customer", g."returned_at", l."id", l."cod
 const STANDS = `JOIN "goods_return" g ON g."code" = n."return_code"
   WHERE s."status" = 'quarantine' AND s."until_seq" IS NULL AND g."reversed_seq" IS NULL`;
 
-/** Goods that came back and still stand in quarantine: pieces of their old lot, or a bulk lot of its own. */
-export async function returnsWaiting({ from, known, now, nameOf }: Ground): Promise<Waiting[]> {
-  const rows = [
+/** Lines of returns that still stand in quarantine: pieces of their old lot, or a bulk lot of its own. */
+async function returnedInQuarantine(from: Ground['from']): Promise<ReturnRow[]> {
+  return [
     ...(await queryRows<ReturnRow>(from, `${RETURNED} JOIN "return_line" n ON n."lot_id" = l."id" AND n."becomes" IS NULL ${STANDS}`)),
     ...(await queryRows<ReturnRow>(
       from,
       `${RETURNED} JOIN "return_line" n ON n."return_code" = l."source" AND n."becomes" = l."code" ${STANDS} AND l."origin" = 'returned'`,
     )),
   ];
+}
+
+/** What came back and stands in quarantine, by lot: its pieces as they came, or null for all of a bulk lot. It waits among the returns. */
+export async function returnedOf(from: Ground['from']): Promise<Map<number, SpanSet | null>> {
+  const returned = new Map<number, SpanSet | null>();
+  for (const { id, spans } of await returnedInQuarantine(from)) {
+    const known = returned.get(id);
+    returned.set(id, spans === null || known === null ? null : unionSpans(known ?? [], parseSpans(spans)));
+  }
+  return returned;
+}
+
+/** Goods that came back and still stand in quarantine. */
+export async function returnsWaiting({ from, known, now, nameOf }: Ground): Promise<Waiting[]> {
+  const rows = await returnedInQuarantine(from);
   const here = await placesAt(
     from,
     rows.map((row) => row.id),
@@ -124,6 +140,7 @@ export async function returnsWaiting({ from, known, now, nameOf }: Ground): Prom
       lot: row.lot,
       item: row.item,
       since: row.returned_at,
+      by: ['quality'],
       says: `${amountOf(micro, row.unit)} ${nameOf(row.item)}${more} back from ${row.customer}, in quarantine ${waited(row.returned_at, now)}`,
       step: { label: 'Judge what came back', place: 'lot', code: row.lot },
     };

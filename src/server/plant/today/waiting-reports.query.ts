@@ -6,25 +6,30 @@ import type { Disposition, Report, ReportEntry } from '../nonconformance/report-
 import { SIGNING_FUNCTIONS, signatureStanding } from '../nonconformance/review-rule.decide.js';
 import type { Signing } from '../nonconformance/settle.decide.js';
 import type { ReportState } from '../nonconformance/states.facts.js';
+import type { Role } from '../people/people.facts.js';
 import { progressOf } from '../recall/progress.query.js';
 import type { Ground } from './ground.js';
 import { dayWords, seesAll, waited, type Waiting } from './waiting.js';
 
 /** What an open report waits for, by its state, and what the next step is called. */
-const WAITS_FOR: Readonly<Record<ReportState, readonly [says: string, label: string]>> = {
-  raised: ['to be contained', 'Contain what it affects'],
-  contained: ['to be reviewed', 'Review it'],
-  reviewed: ['for dispositions that are signed', 'Dispose of what it affects'],
-  dispositioned: ['for its dispositions to be carried out', 'Carry out the dispositions'],
-  'carried-out': ['for what was done to be verified', 'Verify what was done'],
-  verified: ['to be closed', 'Close it'],
-  closed: ['for nothing', 'Look at it'],
-  withdrawn: ['for nothing', 'Look at it'],
+const WAITS_FOR: Readonly<Record<ReportState, readonly [says: string, label: string, by: readonly Role[]]>> = {
+  raised: ['to be contained', 'Contain what it affects', ['quality']],
+  contained: ['to be reviewed', 'Review it', ['quality']],
+  reviewed: ['for dispositions that are signed', 'Dispose of what it affects', ['quality']],
+  dispositioned: [
+    'for its dispositions to be carried out',
+    'Carry out the dispositions',
+    ['operator', 'inspector', 'quality', 'dispatcher'],
+  ],
+  'carried-out': ['for what was done to be verified', 'Verify what was done', ['inspector', 'quality']],
+  verified: ['to be closed', 'Close it', ['quality']],
+  closed: ['for nothing', 'Look at it', []],
+  withdrawn: ['for nothing', 'Look at it', []],
 };
 
-/** Reports that are not closed. */
-export async function reportsWaiting({ from, now }: Ground): Promise<Waiting[]> {
-  const rows = await queryRows<{
+/** Reports that are not closed: all for whoever investigates, and for others those in which they have something to carry out. */
+export async function reportsWaiting({ from, actor, now }: Ground): Promise<Waiting[]> {
+  const open = await queryRows<{
     code: string;
     state: ReportState;
     severity: string;
@@ -35,6 +40,8 @@ export async function reportsWaiting({ from, now }: Ground): Promise<Waiting[]> 
     from,
     `SELECT "code", "state", "severity", "requirement", "raised_at", "state_at" FROM "report" WHERE "state" NOT IN ('closed', 'withdrawn')`,
   );
+  const investigates = seesAll(actor.roles) || actor.roles.includes('inspector');
+  const rows = open.filter((row) => investigates || row.state === 'dispositioned');
   const parts = await selectIn<{ report: string; lot: string; item: string }>(
     from,
     `SELECT p."report", p."lot", l."item" FROM "report_part" p JOIN "lot" l ON l."code" = p."lot" WHERE p."part" = 1 AND p."report" IN (:list)`,
@@ -42,7 +49,7 @@ export async function reportsWaiting({ from, now }: Ground): Promise<Waiting[]> 
   );
   const firstOf = new Map(parts.map((part) => [part.report, part]));
   return rows.map((row): Waiting => {
-    const [says, label] = WAITS_FOR[row.state];
+    const [says, label, by] = WAITS_FOR[row.state];
     const first = firstOf.get(row.code);
     return {
       kind: 'report',
@@ -50,6 +57,7 @@ export async function reportsWaiting({ from, now }: Ground): Promise<Waiting[]> 
       lot: first?.lot ?? null,
       item: first?.item ?? null,
       since: row.raised_at,
+      by,
       says: `${row.severity}: ${row.requirement}; ${row.state}, waits ${waited(row.state_at, now)} ${says}`,
       step: { label, place: 'report', code: row.code },
     };
@@ -115,6 +123,7 @@ export async function overdueWaiting({ from, actor, today }: Ground): Promise<Wa
     due: one.dueOn,
     overdue: true,
     mine: one.owner === actor.person,
+    ...(one.owner === actor.person ? {} : { by: ['quality'] }),
     says: `${one.kind ?? 'check of effectiveness'}${one.owner === null ? '' : ` of ${one.owner}`}, due ${dayWords(one.dueOn, today)}: ${one.subject}`,
     step: { label: one.action === null ? 'Check whether it worked' : 'Say that it is done', place: 'report', code: one.report },
   }));
@@ -141,6 +150,7 @@ export async function recallsWaiting({ from, now, today }: Ground): Promise<Wait
         item: null,
         since: at,
         due,
+        by: ['quality', 'recall-lead'],
         overdue: due !== null && due < today,
         says: `${fact.drill ? 'DRILL: ' : ''}${fact.title}, open ${waited(at, now)}, ${told} told, ${answered} answered`,
         step: { label: fact.drill ? 'Go on with the drill' : 'Go on with the recall', place: 'recall', code: one.recall },

@@ -7,9 +7,15 @@ import { type TodayGroupView, type TodayLineView, WAITING_KINDS, type WaitingKin
 /** Lines of a group that are listed; all are counted. */
 export const MOST_LINES = 20;
 
-/** Something that waits, before its item has a name. */
-export type Waiting = Omit<TodayLineView, 'itemName' | 'mine' | 'due' | 'overdue'> &
-  Partial<Pick<TodayLineView, 'mine' | 'due' | 'overdue'>>;
+/** Something that waits, before its item has a name and before it is known who asks. */
+export interface Waiting
+  extends Omit<TodayLineView, 'itemName' | 'mine' | 'due' | 'overdue'>, Partial<Pick<TodayLineView, 'mine' | 'due' | 'overdue'>> {
+  /** Who may take the step; left out: whoever sees it. */
+  readonly by?: readonly Role[];
+}
+
+/** What the step is called for those who may not take it: they see it and where it stands. */
+const ONLY_SEEN = 'Look at it';
 
 /** What waits of a kind: all of it, or the first lines with a count of all and the oldest among them. */
 export type Waits = readonly Waiting[] | { readonly first: readonly Waiting[]; readonly total: number; readonly oldestAt: string };
@@ -24,7 +30,7 @@ const GROUPS: Readonly<Record<WaitingKind, Group>> = {
   recalls: { title: 'Recalls in progress', roles: ['recall-lead'] },
   signatures: { title: 'Dispositions that wait for your signature', roles: ['operator', 'inspector', 'dispatcher', 'recall-lead'] },
   overdue: { title: 'Overdue actions and checks', roles: ROLES },
-  reports: { title: 'Nonconformance reports', roles: ['inspector'] },
+  reports: { title: 'Nonconformance reports', roles: ['inspector', 'operator', 'dispatcher'] },
   inspections: { title: 'Inspections', roles: ['inspector'] },
   releases: { title: 'Lots that could be released', roles: [] },
   returns: { title: 'Returns in quarantine', roles: ['inspector', 'dispatcher'] },
@@ -45,8 +51,12 @@ export const seesAll = (roles: readonly Role[]): boolean => roles.some((role) =>
 export const groupsFor = (roles: readonly Role[]): WaitingKind[] =>
   WAITING_KINDS.filter((kind) => seesAll(roles) || roles.some((role) => GROUPS[kind].roles.includes(role)));
 
-/** A group of what waits, oldest first (what is the person's own before that); null where nothing does. */
-export function groupOf(kind: WaitingKind, waits: Waits, nameOf: (item: string) => string): TodayGroupView | null {
+/** A group of what waits for a person of these roles, oldest first (what is their own before that); null where nothing does. */
+export function groupOf(
+  kind: WaitingKind,
+  waits: Waits,
+  { roles, nameOf }: { readonly roles: readonly Role[]; readonly nameOf: (item: string) => string },
+): TodayGroupView | null {
   const waiting = 'first' in waits ? waits.first : waits;
   if (waiting.length === 0) return null;
   const sorted = waiting.toSorted(
@@ -59,8 +69,9 @@ export function groupOf(kind: WaitingKind, waits: Waits, nameOf: (item: string) 
     title: GROUPS[kind].title,
     total: 'first' in waits ? waits.total : waits.length,
     oldestAt: 'first' in waits ? waits.oldestAt : oldestOf(waiting),
-    lines: sorted.slice(0, MOST_LINES).map((one) => ({
+    lines: sorted.slice(0, MOST_LINES).map(({ by, ...one }) => ({
       ...one,
+      step: by === undefined || by.some((role) => roles.includes(role)) ? one.step : { ...one.step, label: ONLY_SEEN },
       itemName: one.item === null ? null : nameOf(one.item),
       due: one.due ?? null,
       overdue: one.overdue ?? false,
