@@ -4,8 +4,8 @@ import { valueFaults } from '../gs1/check-value.js';
 import type { Gs1Element } from '../gs1/reading.js';
 import type { ScannedQuantity } from './scan.js';
 
-/** What a lot or serial number may have swallowed when the separator behind it was left out: a date, or another fixed-length element. */
-const SWALLOWED: ReadonlySet<string> = new Set(['01', '11', '13', '15', '17']);
+/** What a lot or serial number may have swallowed when the separator behind it was left out: a date, a measure, another fixed-length element. */
+const SWALLOWED = /^(?:01|11|13|15|17|31[0-6][0-5])$/;
 
 /**
  * The element that a value seems to end in, where a separator may be missing: a decoder cannot know, a person can look.
@@ -14,7 +14,7 @@ const SWALLOWED: ReadonlySet<string> = new Set(['01', '11', '13', '15', '17']);
 function swallowed(value: string, thisYear: number): { ai: string; value: string } | null {
   for (let at = 1; at < value.length; at += 1) {
     const identifier = identifierAt(value, at);
-    if (identifier === undefined || !SWALLOWED.has(identifier.ai)) continue;
+    if (identifier === undefined || !SWALLOWED.test(identifier.ai)) continue;
     const rest = value.slice(at + identifier.ai.length);
     if (rest.length === identifier.fixedLength && valueFaults(identifier, rest, 0, thisYear).length === 0) {
       return { ai: identifier.ai, value: rest };

@@ -197,6 +197,9 @@ test('ID-9: what only a person can see is said as a caution', () => {
   expect(understood(']d2010952000000001110RM-2291/A17270331').cautions).toEqual([
     'The lot RM-2291/A17270331 ends like (17) USE BY or EXPIRY 270331: a separator may be missing; compare it with what is printed',
   ]);
+  expect(understood(']C101095200000000111727033110LW-33100000025').cautions).toEqual([
+    'The lot LW-33100000025 ends like (3100) NET WEIGHT (kg) 000025: a separator may be missing; compare it with what is printed',
+  ]);
   expect(understood('(10)L-88').cautions[0]).toContain('(10) BATCH/LOT means something only beside (01)');
   const two = understood(`]d2011952000000001831030125003024`);
   expect(two.quantity).toBeNull();

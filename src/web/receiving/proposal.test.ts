@@ -41,6 +41,21 @@ describe('what a scan means at the dock', () => {
     expect(does[2]).toBe('Another container of line 1: then 75 in 3 containers');
   });
 
+  it('keeps labels of one supplier’s lot apart that say other dates, and says so', () => {
+    const { draft, cautions } = scanned(WAX, WAX.replace('270601', '270701'), WAX.replace('(17)270601', ''));
+    expect(draft.lines.map(({ expiresOn, quantity }) => [expiresOn, quantity])).toEqual([
+      ['2027-06-01', '50'],
+      ['2027-07-01', '25'],
+    ]);
+    expect(cautions).toEqual(['line 1 is the same supplier’s lot with other dates: compare the labels']);
+  });
+
+  it('says where another container states no quantity, so that the sum is not taken for all', () => {
+    const { draft, cautions } = scanned(WAX, WAX.replace('(3100)000025', ''));
+    expect(draft.lines).toMatchObject([{ quantity: '25', containers: '2' }]);
+    expect(cautions).toEqual(['the label states no quantity: add to that of line 1 by hand']);
+  });
+
   it('never puts two supplier’s lots on one line (R-2)', () => {
     const { draft } = scanned(WAX, WAX.replace('LW-6355', 'LW-6356'));
     expect(draft.lines.map(({ supplierLot }) => supplierLot)).toEqual(['LW-6355', 'LW-6356']);

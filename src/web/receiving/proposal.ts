@@ -33,12 +33,18 @@ const withLine = (draft: Draft, at: number, line: DraftLine): Draft => ({
   lines: at < draft.lines.length ? draft.lines.map((one, i) => (i === at ? line : one)) : [...draft.lines, line],
 });
 
+/** Whether a label says nothing else about the dates than the line has: what either leaves out tells nothing. */
+const sameDates = (line: DraftLine, scanned: DraftLine): boolean =>
+  (['expiresOn', 'madeOn'] as const).every((day) => line[day] === '' || scanned[day] === '' || line[day] === scanned[day]);
+
 /** Another container of a line that is there already: same item, same supplier's lot. */
 function another(draft: Draft, at: number, scanned: DraftLine): Draft {
   const line = draft.lines[at] ?? EMPTY_LINE;
   const serials = [...new Set([...serialsOf(line), ...serialsOf(scanned)])].join('\n');
   return withLine(draft, at, {
     ...line,
+    expiresOn: line.expiresOn || scanned.expiresOn,
+    madeOn: line.madeOn || scanned.madeOn,
     quantity: sum(line.quantity, scanned.quantity),
     containers: `${Number(line.containers === '' ? '1' : line.containers) + 1}`,
     serials,
@@ -68,12 +74,16 @@ function ofGs1(scan: Gs1Scan, draft: Draft, catalogue: Catalogue): Proposal {
     serials: serial,
     containers: '',
   };
-  const same = draft.lines.findIndex((line) => line.item === scanned.item && line.supplierLot === scanned.supplierLot && line.item !== '');
+  const sameLot = (line: DraftLine): boolean => line.item !== '' && line.item === scanned.item && line.supplierLot === scanned.supplierLot;
+  const same = draft.lines.findIndex((line) => sameLot(line) && sameDates(line, scanned));
+  const otherDates = same >= 0 ? -1 : draft.lines.findIndex(sameLot);
+  if (otherDates >= 0) cautions.push(`line ${otherDates + 1} is the same supplier’s lot with other dates: compare the labels`);
   if (serial !== '' && draft.lines.some((line) => line.item === scanned.item && serialsOf(line).includes(serial))) {
     cautions.push(`serial ${serial} is on this delivery already`);
     return { does: `Nothing: serial ${serial} was scanned before`, understood: scan.says, cautions, draft };
   }
   if (same >= 0) {
+    if (scanned.quantity === '') cautions.push(`the label states no quantity: add to that of line ${same + 1} by hand`);
     const next = another(draft, same, scanned);
     const { quantity = '', containers = '' } = next.lines[same] ?? {};
     const does = `Another container of line ${same + 1}: then ${quantity} in ${containers} containers`;
