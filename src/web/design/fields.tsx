@@ -1,5 +1,7 @@
 import type { ComponentProps, ReactNode } from 'react';
+import { withPoint } from './decimal-comma.js';
 import { useFaults } from './form.js';
+import { setValue } from './set-value.js';
 
 interface FieldProps {
   /** JSON pointer of the field in the body, as `/lines/0/item`. */
@@ -54,13 +56,21 @@ export function TextField({ label, hint, code, ...input }: FieldProps & { code?:
   );
 }
 
+/** A decimal comma becomes a point where it can be nothing else, as soon as the field is left. */
+function putPoint(field: HTMLInputElement): void {
+  const plain = withPoint(field.value);
+  if (plain !== field.value) setValue(field, plain);
+}
+
 /** A decimal number typed as text: quantities are exact, so no control may round them. */
 export function QuantityField({ unit, label, ...rest }: FieldProps & { unit?: string } & ComponentProps<'input'>) {
   return (
     <TextField
       inputMode="decimal"
       pattern="-?[0-9]+([.][0-9]{1,6})?"
-      title="a number with a point and at most six decimals"
+      title="a number with a point and at most six decimals; 1,000 may be 1 or a thousand"
+      onBlur={({ currentTarget }) => putPoint(currentTarget)}
+      onKeyDown={({ key, currentTarget }) => (key === 'Enter' ? putPoint(currentTarget) : undefined)}
       {...rest}
       label={unit === undefined ? label : `${label} (${unit})`}
     />

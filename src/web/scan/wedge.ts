@@ -1,3 +1,5 @@
+import { setValue } from '../design/set-value.js';
+
 /** Characters of a scan come faster than any person types. */
 const LONGEST_GAP_MS = 35;
 const SHORTEST_SCAN = 4;
@@ -6,12 +8,6 @@ const GROUP_SEPARATOR = '\u001d';
 const HELD = ['Shift', 'Control', 'Alt', 'AltGraph', 'Meta', 'CapsLock'];
 
 type Typed = HTMLInputElement | HTMLTextAreaElement;
-
-function setValue(field: Typed, value: string): void {
-  const prototype = field instanceof HTMLInputElement ? HTMLInputElement.prototype : HTMLTextAreaElement.prototype;
-  Object.getOwnPropertyDescriptor(prototype, 'value')?.set?.call(field, value); // past React's own, so that React hears of it
-  field.dispatchEvent(new Event('input', { bubbles: true }));
-}
 
 /**
  * Hears a hand scanner, which types like a keyboard: a burst of characters ended by Enter or Tab, wherever the focus is. What the burst
