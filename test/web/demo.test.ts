@@ -44,9 +44,9 @@ describe('the demonstration', () => {
       signatures: ['NC-0003/1: Read and sign'],
       reports: ['NC-0003: Dispose of what it affects', 'NC-0004: Review it'],
       inspections: ['IN-0064: Go on with the inspection', 'IN-0065: Begin the inspection', 'IN-0066: Begin the inspection'],
-      releases: ['C26-00099: Decide on the release', 'F26-00089: Decide on the release'],
+      releases: ['C26-00099: Decide on the release'],
       returns: ['RT-0003: Judge what came back'],
-      runs: ['RUN-0057: Go on with the run', 'RUN-0058: Go on with the run', 'RUN-0059: Go on with the run'],
+      runs: ['RUN-0057: Look at it', 'RUN-0058: Look at it', 'RUN-0059: Look at it'],
     });
     expect(steps.get('overdue')).toContain('NC-0003/2: Say that it is done');
     expect(steps.get('holds')).toContain('H-0004: Look into the hold');
