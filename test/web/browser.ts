@@ -8,6 +8,7 @@ import { type Browser, chromium as playwright, type Page, type Route } from 'pla
 import { expect, inject } from 'vitest';
 import { createApp } from '../../src/server/app.js';
 import { DEMO_PASSWORD } from '../../src/server/plant/people/demo-password.js';
+import { Clock } from '../../src/server/platform/clock.js';
 import { readConfig } from '../../src/server/platform/config.js';
 
 export { DEMO_PASSWORD };
@@ -41,6 +42,8 @@ export interface Desk {
 export interface BrowserPlant {
   readonly address: string;
   readonly app: NestFastifyApplication;
+  /** What time it is in the plant: its record goes on from where it ended. */
+  now(): string;
   /** Opens a browser as somebody. `null`: nobody is signed in. */
   desk(person: string | null, visit?: Visit): Promise<Desk>;
   /** Asks the API as somebody, outside the browser. */
@@ -82,6 +85,7 @@ export async function startBrowserPlant(): Promise<BrowserPlant> {
   return {
     address,
     app,
+    now: () => app.get(Clock).now(),
     desk: async (person, visit) => openDesk(browser, address, person === null ? null : await cookie(person), visit),
     ask: async <Body>(person: string, path: string) => (await (await answer(person, path)).json()) as Body,
     bytes: async (person, path) => Buffer.from(await (await answer(person, path)).arrayBuffer()),

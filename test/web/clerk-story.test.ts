@@ -108,7 +108,7 @@ describe('the clerk logs a delivery', () => {
     await desk.scan(drum('LW-9002'));
     await page.getByRole('button', { name: 'Take it' }).click();
     await header('DN 9002');
-    const logged = new Date().toISOString();
+    const logged = plant.now();
     await page.getByRole('button', { name: 'Book 1 line' }).click();
     await page.getByText('There is no connection').waitFor();
     await page.getByText('Delivery DN 9002 from S-LARK').waitFor();

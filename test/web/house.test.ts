@@ -46,6 +46,23 @@ describe('the house of the client', () => {
     await desk.close();
   });
 
+  it('lives on in its own days: the demonstration does not grow old, and tablets go by its time', async () => {
+    const { lines } = await plant
+      .ask<{ groups: { kind: string; lines: { code: string; since: string }[] }[] }>('ben.mix', '/api/today')
+      .then(({ groups }) => groups.find(({ kind }) => kind === 'runs')!);
+    const hours = (Date.parse(plant.now()) - Date.parse(lines[0]!.since)) / 3_600_000;
+    expect(hours).toBeLessThan(24);
+    const { headers } = await fetch(`${plant.address}/api/welcome`);
+    expect(Math.abs(Date.parse(headers.get('date') ?? '') - Date.parse(plant.now()))).toBeLessThan(2000);
+    const { page, go, close } = await plant.desk('ben.mix');
+    await go('/production');
+    await page
+      .getByText(`, for ${Math.floor(hours)} h`)
+      .first()
+      .waitFor();
+    await close();
+  });
+
   it('loads less than 200 kB (gzip) for the first page, and other places when they are visited', async () => {
     const { page, close } = await plant.desk(null, { size: DESKTOP });
     const bodies: Promise<{ url: string; bytes: number }>[] = [];

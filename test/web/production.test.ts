@@ -28,7 +28,6 @@ describe('the floor in a browser', () => {
   beforeAll(async () => {
     plant = await startBrowserPlant();
     const clerk = await plant.desk('ada.clerk');
-    // Wax of its own, so that no day on which this runs finds it expired.
     const delivery = await send<{ lines: { lot: string }[] }>(clerk, '/api/deliveries', {
       supplier: 'S-LARK',
       documentType: 'delivery note',
@@ -104,7 +103,7 @@ describe('the floor in a browser', () => {
     await quantity.waitFor();
     expect(await quantity.inputValue()).toBe('1.5');
     const left = secondsOf(await timer.innerText());
-    const gone = (Date.now() - Date.parse((await told()).charges[0]!.chargedAt)) / 1000;
+    const gone = (Date.parse(plant.now()) - Date.parse((await told()).charges[0]!.chargedAt)) / 1000;
     expect(left).toBeLessThan(before - 1);
     expect(Math.abs(30 * 60 - gone - left)).toBeLessThan(4);
     expect(desk.faults).toEqual([]);
@@ -114,7 +113,7 @@ describe('the floor in a browser', () => {
     const { page } = desk;
     await page.getByLabel(`Charge ${wax}`).getByLabel('Quantity (kg)').fill('2');
     await desk.connect(false);
-    const pressed = Date.now();
+    const pressed = Date.parse(plant.now());
     await page.getByRole('button', { name: `Charge 2 kg of ${wax}` }).click();
     const waiting = page.getByRole('status').filter({ hasText: 'No connection.' });
     await waiting.getByText(`of ${wax} into ${run}`).waitFor();

@@ -2,6 +2,8 @@ import { existsSync } from 'node:fs';
 import type { INestApplicationContext } from '@nestjs/common';
 import type { Command } from 'commander';
 import { Refusal } from '../../../shared/refusal.js';
+import { isDemoFolder } from '../demo/demo-folder.js';
+import { readFernhollow } from '../demo/fernhollow.js';
 import { type Config, readConfig, sqliteFile } from '../platform/config.js';
 
 export interface CommonOptions {
@@ -13,8 +15,12 @@ export interface CommonOptions {
 export const optionsOf = <Own extends object = object>(command: Command): CommonOptions & Own =>
   command.optsWithGlobals<CommonOptions & Own>();
 
-export const configOf = (options: CommonOptions, over: Partial<Config> = {}): Config =>
-  readConfig(process.env, { dataDir: options.data, ...over });
+/** What is set for the folder that was named; a demonstration's folder says itself that it is one. */
+export function configOf(options: CommonOptions): Config {
+  const config = readConfig(process.env, { dataDir: options.data });
+  const demo = config.databaseUrl === undefined && isDemoFolder(config.dataDir);
+  return demo ? { ...config, demo, plantName: readFernhollow().name } : config;
+}
 
 /**
  * The configuration of a plant that is there: a mistyped folder is said, not made.

@@ -1,5 +1,6 @@
 import { Command } from 'commander';
 import { configOf, optionsOf, type CommonOptions } from './context.js';
+import { readFernhollow } from '../demo/fernhollow.js';
 import { answer, tell } from './say.js';
 
 interface Own extends CommonOptions {
@@ -17,7 +18,6 @@ export const demoCommand = (): Command =>
       const options = optionsOf<Own>(command);
       const data = command.getOptionValueSourceWithGlobals('data') === 'default' ? DEMO_FOLDER : options.data;
       if (process.env['DATABASE_URL']) tell('DATABASE_URL is left alone: the demonstration lives in its own folder only');
-      const { readFernhollow } = await import('../demo/fernhollow.js');
       const { buildDemo } = await import('../demo/build-demo.js');
       const config = { ...configOf({ ...options, data }), databaseUrl: undefined, demo: true, plantName: readFernhollow().name };
       await buildDemo(config, { answer, tell });

@@ -7,9 +7,10 @@ import { verifyRecord } from '../record/verify.js';
 import { TraceService } from '../trace/trace.service.js';
 import { at, workday } from './calendar.js';
 import { freshDemoFolder } from './demo-folder.js';
-import { readFernhollow, setUp } from './fernhollow.js';
+import { readFernhollow } from './fernhollow.js';
 import { DEMO_PASSWORD } from '../plant/people/demo-password.js';
 import { PlantDesk } from './plant-desk.js';
+import { setUp } from './set-up-plant.js';
 import { Story } from './story.js';
 import { tellStory } from './tell-story.js';
 

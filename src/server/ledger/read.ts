@@ -28,6 +28,12 @@ export async function ledgerHead(tx: EntityManager): Promise<Head> {
   return head;
 }
 
+/** When the last entry was made, ISO 8601 UTC with milliseconds; null while there is none. */
+export async function lastInstant(tx: EntityManager): Promise<string | null> {
+  const [last] = await queryRows<{ at: string }>(tx, 'SELECT "at" FROM "ledger_entry" ORDER BY "seq" DESC LIMIT 1');
+  return last?.at ?? null;
+}
+
 /** The entry with this number, or undefined. */
 export async function entryAt(tx: EntityManager, seq: number): Promise<StoredEntry | undefined> {
   const [entry] = await queryRows<StoredEntry>(tx, `SELECT ${COLUMNS} FROM "ledger_entry" WHERE "seq" = ?`, [seq]);

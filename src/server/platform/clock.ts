@@ -28,5 +28,22 @@ export class SetClock extends Clock {
   }
 }
 
+/** A clock that goes on from an instant at the machine's pace: the demonstration, whose days are over, lives on in them. */
+export class ResumedClock extends Clock {
+  readonly #behindMs: number;
+
+  constructor(from: string) {
+    super();
+    this.#behindMs = Date.now() - Date.parse(from);
+  }
+
+  now(): string {
+    return new Date(Date.now() - this.#behindMs).toISOString();
+  }
+}
+
+/** An instant as the `Date` of an HTTP answer (RFC 9110, 5.6.7): whole seconds, never later than it was. */
+export const httpDate = (at: string): string => new Date(at).toUTCString();
+
 /** The instant so many minutes after another (before, when negative), both ISO 8601 UTC with milliseconds. */
 export const minutesAfter = (at: string, minutes: number): string => new Date(Date.parse(at) + minutes * 60_000).toISOString();

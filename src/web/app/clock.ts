@@ -1,8 +1,5 @@
 /** The one place of the client that asks what time it is. */
 
-/** Now, as UTC ISO 8601 with milliseconds. */
-export const nowInstant = (): string => new Date().toISOString();
-
 /** Milliseconds since 1970, for measuring how long something takes. */
 export const nowMs = (): number => Date.now();
 
@@ -28,9 +25,9 @@ export const plantInstant = (): string => new Date(plantNowMs()).toISOString();
 /** Milliseconds since 1970 of an instant that the server wrote. */
 export const msOf = (instant: string): number => new Date(instant).getTime();
 
-/** Today where the people are, as YYYY-MM-DD: what a clerk means by "today". */
+/** Today where the people are, by the server's clock, as YYYY-MM-DD: what a clerk means by "today". */
 export function localDate(): string {
-  const now = new Date();
+  const now = new Date(plantNowMs());
   const two = (part: number): string => `${part}`.padStart(2, '0');
   return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }

@@ -5,7 +5,7 @@ export function DemoBand() {
   return (
     <aside className="demo-band" aria-label="Demonstration">
       <p>
-        <Stamp word="Demo" small /> An invented plant: nothing here is real.
+        <Stamp word="Demo" small /> An invented plant: nothing here is real. Its clock goes on from the end of its record.
       </p>
     </aside>
   );

@@ -2,7 +2,7 @@ import { type DBSchema, type IDBPDatabase, openDB } from 'idb';
 import type { WrittenCommand } from '../wire/send-command.js';
 import { sendCommand } from '../wire/send-command.js';
 import { type Problem, problemOf, Unreachable } from '../wire/problem.js';
-import { nowInstant } from '../app/clock.js';
+import { plantInstant } from '../app/clock.js';
 
 /** A command that found no connection. Its id goes along with every try, so however often it is sent, it is carried out once. */
 export interface Kept extends WrittenCommand {
@@ -36,7 +36,7 @@ export function onOutbox(listener: () => void): () => void {
 
 /** Keeps a command on this device, through a reload or a flat battery, until it has been sent. */
 export async function keepForLater(command: Omit<Kept, 'at' | 'problem'>): Promise<void> {
-  await (await shelf()).put('kept', { ...command, at: nowInstant(), problem: null });
+  await (await shelf()).put('kept', { ...command, at: plantInstant(), problem: null });
   changed();
 }
 

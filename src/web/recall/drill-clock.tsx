@@ -1,15 +1,15 @@
 import { useEffect, useState } from 'react';
-import { msOf, nowMs } from '../app/clock.js';
+import { msOf, plantNowMs } from '../app/clock.js';
 import { Stamp } from '../design/stamp.js';
 import type { View } from '../wire/client.js';
 import { writtenSeconds } from './words.js';
 
 /** The stopwatch of a drill: from its opening to its closing, against the time it has to meet. */
 export function DrillClock({ clock, openedAt }: { clock: View<'DrillClockView'>; openedAt: string }) {
-  const [now, setNow] = useState(nowMs);
+  const [now, setNow] = useState(plantNowMs);
   useEffect(() => {
     if (!clock.running) return;
-    const timer = setInterval(() => setNow(nowMs()), 1000);
+    const timer = setInterval(() => setNow(plantNowMs()), 1000);
     return () => clearInterval(timer);
   }, [clock.running]);
   const seconds = clock.running ? (now - msOf(openedAt)) / 1000 : clock.seconds;

@@ -1,6 +1,6 @@
 import { type DynamicModule, Global, Inject, Module, type OnApplicationShutdown } from '@nestjs/common';
 import type { EntityManager } from 'typeorm';
-import { Clock, MachineClock } from '../clock.js';
+import { Clock } from '../clock.js';
 import { CONFIG, type Config } from '../config.js';
 import { openReader, openWriter, type Schema } from './data-source.js';
 import { CommandGate } from './gate.js';
@@ -11,7 +11,8 @@ export interface DatabaseOptions {
   readonly schema: Schema;
   /** Takes the write lock; the ledger says how. */
   readonly lock: (tx: EntityManager) => Promise<unknown>;
-  readonly clock?: Clock | undefined;
+  /** The time that entries carry; a clock that goes on from the record has to read it first. */
+  readonly clock: (record: EntityManager) => Promise<Clock>;
 }
 
 const WRITER = Symbol('writer');
@@ -31,7 +32,7 @@ export class DatabaseModule implements OnApplicationShutdown {
       module: DatabaseModule,
       providers: [
         { provide: CONFIG, useValue: config },
-        { provide: Clock, useValue: clock ?? new MachineClock() },
+        { provide: Clock, useFactory: (reader: Reader) => clock(reader.manager), inject: [Reader] },
         { provide: WRITER, useFactory: () => openWriter(config, schema) },
         {
           provide: CommandGate,

@@ -5,6 +5,7 @@ import multipart from '@fastify/multipart';
 import { FastifyAdapter, type NestFastifyApplication } from '@nestjs/platform-fastify';
 import type { FastifyError, FastifyInstance, FastifyReply } from 'fastify';
 import { Refusal } from '../../../../shared/refusal.js';
+import { Clock, httpDate } from '../clock.js';
 import type { Config } from '../config.js';
 import { logging } from './log.js';
 import { sendProblem, toProblem } from './problems.js';
@@ -29,7 +30,9 @@ export const adapter = (config: Config): FastifyAdapter =>
 export async function furnish(app: NestFastifyApplication): Promise<void> {
   const fastify: FastifyInstance = app.getHttpAdapter().getInstance();
   fastify.removeContentTypeParser('text/plain'); // only JSON and multipart are understood
+  const clock = app.get(Clock);
   fastify.addHook('onRequest', (request, reply, done) => {
+    reply.header('date', httpDate(clock.now())); // tablets learn from it what time the record has
     reply.header('x-request-id', request.id);
     reply.header('cache-control', 'no-store');
     done(controlCharacter(request.params) ?? controlCharacter(request.query));
