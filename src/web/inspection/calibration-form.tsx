@@ -5,8 +5,9 @@ import { Dialog } from '../design/dialog.js';
 import { ChoiceField, QuantityField, TextAreaField, TextField } from '../design/fields.js';
 import type { FormValues } from '../design/form-values.js';
 import { Caution } from '../design/page.js';
+import { Photographs } from '../design/photographs.js';
+import type { StoredFile } from '../wire/upload-file.js';
 import type { BodyOf } from '../wire/use-command.js';
-import { Photographs } from './photographs.js';
 
 type Body = BodyOf<'/api/instruments/{instrument}/calibrations'>;
 
@@ -24,7 +25,7 @@ const LEFT: readonly { value: Body['result']; says: string }[] = [
 export function CalibrationForm({ instrument, onClose }: { instrument: string; onClose: () => void }) {
   const [lines, setLines] = useState(0);
   const [found, setFound] = useState<Body['asFound']>('in-tolerance');
-  const [files, setFiles] = useState<readonly string[]>([]);
+  const [certificate, setCertificate] = useState<StoredFile | undefined>();
   const body = (values: FormValues): Body => ({
     asFound: found,
     result: values.choice<Body['result']>('/result'),
@@ -32,7 +33,7 @@ export function CalibrationForm({ instrument, onClose }: { instrument: string; o
     calibratedAt: instantOfLocal(values.text('/calibratedAt')) || undefined,
     dueOn: values.maybe('/dueOn'),
     note: values.maybe('/note'),
-    certificateFile: files.at(-1),
+    certificateFile: certificate?.sha256,
     ...(lines === 0
       ? {}
       : {
@@ -74,7 +75,7 @@ export function CalibrationForm({ instrument, onClose }: { instrument: string; o
         <TextField name="/calibratedAt" label="When it was calibrated" type="datetime-local" hint="left out: now" />
         <TextField name="/dueOn" label="Due already on" type="date" hint="left out: as its interval says; never later" />
         <TextAreaField name="/note" label="Note" rows={2} />
-        <Photographs files={files} onFiles={setFiles} />
+        <Photographs label="Certificate" files={certificate ? [certificate] : []} onFiles={(files) => setCertificate(files.at(-1))} />
       </CommandForm>
     </Dialog>
   );

@@ -1,4 +1,4 @@
-import { Photographs } from './photographs.js';
+import { Photographs } from '../design/photographs.js';
 import { CLASSES, isItem, type Item, type Marks, type SeverityClass } from './tally-state.js';
 
 /** The nonconforming item that was marked last: what was found on it, its piece, a photograph, a note. */

@@ -2,9 +2,10 @@ import { useState } from 'react';
 import { instantOfLocal } from '../app/clock.js';
 import { CommandForm } from '../design/command-form.js';
 import { TextAreaField, TextField } from '../design/fields.js';
+import { Photographs } from '../design/photographs.js';
 import type { View } from '../wire/client.js';
+import type { StoredFile } from '../wire/upload-file.js';
 import { InstrumentField } from './instrument-field.js';
-import { Photographs } from './photographs.js';
 import { ReadingsFields, readingsOf } from './readings-fields.js';
 
 type Characteristic = View<'CharacteristicView'>;
@@ -23,7 +24,7 @@ export function ResultForm({
   onDone: () => void;
 }) {
   const [instrument, setInstrument] = useState('');
-  const [files, setFiles] = useState<readonly string[]>([]);
+  const [files, setFiles] = useState<readonly StoredFile[]>([]);
   const [kept, setKept] = useState(false);
   const lines = test.replicates ?? 1;
   if (kept) return <p role="status">Kept on this device; it is sent when the server is back.</p>;
@@ -37,7 +38,7 @@ export function ResultForm({
         instrument: instrument.trim() === '' ? undefined : instrument.trim(),
         measuredAt: instantOfLocal(values.text('/measuredAt')) || undefined,
         ...(retestOf === null ? {} : { retestOf, reason: values.text('/reason') }),
-        ...(files.length === 0 ? {} : { files: [...files] }),
+        ...(files.length === 0 ? {} : { files: files.map(({ sha256 }) => sha256) }),
       })}
       submit={retestOf === null ? `Record ${test.name}` : `Record the retest of ${test.name}`}
       keepAs={() => `${test.name} of ${inspection}`}

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import {
   alsoOnLast,
   bodyOf,
-  changeLast,
+  changeItem,
   conforming,
   countsOf,
   countsOfSent,
@@ -37,7 +37,7 @@ describe('a tally before it is written down', () => {
   });
 
   it('is sent as counts and items, the same finding once with how often', () => {
-    const noted = changeLast(alsoOnLast(marks, LEAK), { note: 'at the hose' });
+    const noted = changeItem(alsoOnLast(marks, LEAK), 2, { note: 'at the hose' });
     expect(bodyOf(noted, 2)).toEqual({
       sample: 2,
       conforming: 21,
@@ -52,6 +52,16 @@ describe('a tally before it is written down', () => {
         },
       ],
     });
+  });
+
+  it('names photographs by their hash, on the item they were taken of', () => {
+    const photograph = { sha256: 'a'.repeat(64), name: 'hose.jpg', mediaType: 'image/jpeg' as const, bytes: 3 };
+    const later = changeItem(itemWith(marks, LEAK, 8), 2, { files: [photograph] });
+    expect(bodyOf(later, 1).items?.map(({ piece, files }) => ({ piece, files }))).toEqual([
+      { piece: 7, files: [photograph.sha256] },
+      { piece: 8, files: undefined },
+    ]);
+    expect(changeItem(marks, 0, { files: [photograph] })).toEqual(marks);
   });
 
   it('comes to the same before it is sent and while it is kept', () => {

@@ -1,4 +1,5 @@
 import type { View } from '../wire/client.js';
+import type { StoredFile } from '../wire/upload-file.js';
 import type { BodyOf } from '../wire/use-command.js';
 
 type Inspection = View<'InspectionView'>;
@@ -21,7 +22,7 @@ export type Found = Finding & { readonly judged: SeverityClass };
 /** Items counted as conforming, or one item that is written down by itself. */
 export type Mark =
   | { readonly conforming: number }
-  | { readonly found: readonly Found[]; readonly piece: number | null; readonly files: readonly string[]; readonly note: string };
+  | { readonly found: readonly Found[]; readonly piece: number | null; readonly files: readonly StoredFile[]; readonly note: string };
 
 /** The tally that is not written down yet, press by press. */
 export type Marks = readonly Mark[];
@@ -45,11 +46,9 @@ export function alsoOnLast(marks: Marks, finding: Finding): Marks {
   return isItem(last) ? [...marks.slice(0, -1), { ...last, found: [...last.found, foundOf(finding)] }] : itemWith(marks, finding, null);
 }
 
-/** The item that was marked last, changed. */
-export function changeLast(marks: Marks, change: Partial<Item>): Marks {
-  const last = marks.at(-1);
-  return isItem(last) ? [...marks.slice(0, -1), { ...last, ...change }] : marks;
-}
+/** The item at a place changed: a photograph may be stored only after the next item was marked. */
+export const changeItem = (marks: Marks, at: number, change: Partial<Item>): Marks =>
+  marks.map((mark, i) => (i === at && isItem(mark) ? { ...mark, ...change } : mark));
 
 /** Without the last press. */
 export function undo(marks: Marks): Marks {
@@ -135,7 +134,7 @@ export function bodyOf(marks: Marks, sample: 1 | 2): BodyOf<'/api/inspections/{i
     items: marks.filter(isItem).map(({ found, piece, files, note }) => ({
       ...(piece === null ? {} : { piece }),
       found: sameTogether(found),
-      ...(files.length === 0 ? {} : { files: [...files] }),
+      ...(files.length === 0 ? {} : { files: files.map(({ sha256 }) => sha256) }),
       ...(note === '' ? {} : { note }),
     })),
   };

@@ -12,7 +12,7 @@ import { CONFORMING_KEY, findingOfKey, SAME_ITEM_KEY, UNDO_KEY } from './tally-k
 import {
   alsoOnLast,
   bodyOf,
-  changeLast,
+  changeItem,
   conforming,
   type Counts,
   countsOf,
@@ -95,7 +95,7 @@ export function TallySection({ of, tally: [marks, setMarks, clear], kept }: { of
         />
         <div className="tally-beside">
           <WriteDown of={of} marks={marks} sample={sample} onUndo={() => setMarks(undo(marks))} onDone={clear} />
-          <LastItem marks={marks} onChange={(change) => setMarks(changeLast(marks, change))} />
+          <LastItem marks={marks} onChange={(change) => setMarks((before) => changeItem(before, marks.length - 1, change))} />
         </div>
       </div>
     </Section>

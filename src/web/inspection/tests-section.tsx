@@ -1,10 +1,10 @@
 import { useState } from 'react';
 import { localWritten } from '../app/clock.js';
 import { Caution, Section } from '../design/page.js';
+import { Thumbs } from '../design/photographs.js';
 import { Refer } from '../design/refer.js';
 import { LimitsStripPicture } from '../pictures/limits-strip.js';
 import type { View } from '../wire/client.js';
-import { Pictures } from './photographs.js';
 import { ResultForm } from './result-form.js';
 import './tests.css';
 
@@ -118,7 +118,7 @@ function Told({ result }: { result: Result }) {
           ))}
         </ul>
       </details>
-      <Pictures files={result.files} />
+      <Thumbs files={result.files} of={`result ${result.result}`} />
     </div>
   );
 }

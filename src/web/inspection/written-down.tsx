@@ -5,14 +5,13 @@ import { Dialog } from '../design/dialog.js';
 import { TextAreaField } from '../design/fields.js';
 import { LedgerTable } from '../design/ledger-table.js';
 import { Section } from '../design/page.js';
+import { Thumbs } from '../design/photographs.js';
 import { Refer } from '../design/refer.js';
 import type { View } from '../wire/client.js';
-import { Pictures } from './photographs.js';
 import { writtenItems } from './words.js';
 
 type Inspection = View<'InspectionView'>;
 type Tally = View<'TallyView'>;
-type Item = View<'InspectedItemView'>;
 
 /** Every tally that was written down, by whom, and those taken back with their reason. */
 export function WrittenDown({ of, may }: { of: Inspection; may: boolean }) {
@@ -30,7 +29,7 @@ export function WrittenDown({ of, may }: { of: Inspection; may: boolean }) {
           { head: 'Who', cell: ({ by }) => <code>{by}</code> },
           ...(of.sample.second === null ? [] : [{ head: 'Sample', cell: ({ sample }: Tally) => (sample === 1 ? 'first' : 'second') }]),
           { head: 'Conforming', num: true, cell: ({ conforming }) => conforming },
-          { head: 'Items written down one by one', cell: ({ items }) => <Items items={items} /> },
+          { head: 'Items written down one by one', cell: (tally) => <Items of={tally} /> },
           { head: 'Counts', cell: (tally) => <Counts tally={tally} may={may} onTakeBack={() => setTaking(tally)} /> },
           { head: 'Entry', num: true, cell: ({ seq }) => <Refer kind="entry" code={`${seq}`} /> },
         ]}
@@ -40,7 +39,7 @@ export function WrittenDown({ of, may }: { of: Inspection; may: boolean }) {
   );
 }
 
-function Items({ items }: { items: readonly Item[] }) {
+function Items({ of: { tally, items } }: { of: Tally }) {
   if (items.length === 0) return <>none</>;
   return (
     <ul className="tally-items">
@@ -51,7 +50,7 @@ function Items({ items }: { items: readonly Item[] }) {
           {item.piece === null ? '' : `piece ${item.piece}: `}
           {[...item.found.map(foundInWords), ...item.measured.map(measuredInWords)].join('; ')}
           {item.note === null ? '' : ` (${item.note})`}
-          <Pictures files={item.files} />
+          <Thumbs files={item.files} of={`tally ${tally}, item ${at + 1}`} />
         </li>
       ))}
     </ul>

@@ -7,9 +7,10 @@ import { CommandForm } from '../design/command-form.js';
 import { Dialog } from '../design/dialog.js';
 import { ChoiceField, TextAreaField, TextField } from '../design/fields.js';
 import { LedgerTable } from '../design/ledger-table.js';
+import { Photographs, Thumbs } from '../design/photographs.js';
 import type { View } from '../wire/client.js';
+import type { StoredFile } from '../wire/upload-file.js';
 import { usePeople } from './people.js';
-import { type KeptFile, Photographs, Thumbs } from './photographs.js';
 import type { Learning, Report } from './report-parts.js';
 import { asTitle, isOpen } from './words.js';
 
@@ -116,7 +117,7 @@ function PlanDialog({ report, onClose }: { report: Report; onClose: () => void }
 }
 
 function FinishDialog({ report, action, onClose }: { report: Report; action: Action; onClose: () => void }) {
-  const [files, setFiles] = useState<readonly KeptFile[]>([]);
+  const [files, setFiles] = useState<readonly StoredFile[]>([]);
   return (
     <Dialog title={`Action ${action.action} is done`} onClose={onClose}>
       <p>{action.what}</p>

@@ -7,9 +7,10 @@ import { CodeField } from '../design/code-field.js';
 import { CommandForm } from '../design/command-form.js';
 import { QuantityField, TextAreaField, TextField } from '../design/fields.js';
 import { Caution, Notice } from '../design/page.js';
+import { Photographs } from '../design/photographs.js';
 import { server, type View } from '../wire/client.js';
+import type { StoredFile } from '../wire/upload-file.js';
 import { amount, partWritten } from './amounts.js';
-import { type KeptFile, Photographs } from './photographs.js';
 import { readSpans } from './parts.js';
 import type { Disposition, Report } from './report-parts.js';
 import { kindWords } from './words.js';
@@ -26,7 +27,7 @@ const SUBMIT: Readonly<Record<Disposition['kind'], string>> = {
 
 /** Records that a signed disposition was carried out, with its evidence; it says beforehand what that does to how much. */
 export function CarryOutForm({ report, one }: { report: Report; one: Disposition }) {
-  const [files, setFiles] = useState<readonly KeptFile[]>([]);
+  const [files, setFiles] = useState<readonly StoredFile[]>([]);
   const [bad, setBad] = useState('');
   const isWork = one.kind === 'rework' || one.kind === 'repair';
   const isPaper = one.kind === 'scrap' || one.kind === 'return-to-supplier';

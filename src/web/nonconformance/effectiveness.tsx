@@ -7,9 +7,10 @@ import { Dialog } from '../design/dialog.js';
 import { ChoiceField, TextAreaField, TextField } from '../design/fields.js';
 import { LedgerTable } from '../design/ledger-table.js';
 import { Notice } from '../design/page.js';
+import { Photographs, Thumbs } from '../design/photographs.js';
 import { Refer } from '../design/refer.js';
 import type { View } from '../wire/client.js';
-import { type KeptFile, Photographs, Thumbs } from './photographs.js';
+import type { StoredFile } from '../wire/upload-file.js';
 import type { Learning, Report } from './report-parts.js';
 import { isOpen } from './words.js';
 
@@ -96,7 +97,7 @@ function PlanDialog({ report, onClose }: { report: Report; onClose: () => void }
 
 function CheckDialog({ report, last, onClose }: { report: Report; last: Planned; onClose: () => void }) {
   const [works, setWorks] = useState(true);
-  const [files, setFiles] = useState<readonly KeptFile[]>([]);
+  const [files, setFiles] = useState<readonly StoredFile[]>([]);
   return (
     <Dialog title="Does the corrective action work?" onClose={onClose}>
       <p>

@@ -1,6 +1,6 @@
 import type { View } from '../wire/client.js';
 import { instantOfLocal } from '../app/clock.js';
-import type { KeptFile } from './photographs.js';
+import type { StoredFile } from '../wire/upload-file.js';
 import type { Severity, Source } from './words.js';
 
 export interface PartDraft {
@@ -27,7 +27,7 @@ export interface RaiseDraft {
   readonly foundAt: string;
   readonly defects: readonly DefectDraft[];
   readonly parts: readonly PartDraft[];
-  readonly files: readonly KeptFile[];
+  readonly files: readonly StoredFile[];
   /** Everything made from the one part is affected too. */
   readonly forward: boolean;
 }

@@ -6,11 +6,11 @@ import { useMe } from '../app/session.js';
 import { CommandForm } from '../design/command-form.js';
 import { ChoiceField, TextAreaField, TextField } from '../design/fields.js';
 import { Caution, Notice, Section } from '../design/page.js';
+import { Photographs } from '../design/photographs.js';
 import { useDraft } from '../outbox/use-draft.js';
 import { useScan } from '../scan/scans.js';
 import { Defects } from './defects.js';
 import { Parts } from './parts.js';
-import { Photographs } from './photographs.js';
 import { emptyDraft, nextId, raiseBody, type RaiseDraft, type RaiseFrom } from './raise-draft.js';
 import { asTitle, SEVERITIES, SOURCES } from './words.js';
 

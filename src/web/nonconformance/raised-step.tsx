@@ -1,9 +1,9 @@
 import { LedgerTable } from '../design/ledger-table.js';
+import { Thumbs } from '../design/photographs.js';
 import { Refer } from '../design/refer.js';
 import { localWritten } from '../app/clock.js';
 import { server } from '../wire/client.js';
 import { writtenCount } from '../../../shared/written.js';
-import { Thumbs } from './photographs.js';
 import type { Entry, Report } from './report-parts.js';
 import { Said, Step } from './step.js';
 

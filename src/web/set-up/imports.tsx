@@ -4,6 +4,7 @@ import { writtenCount } from '../../../shared/written.js';
 import { localWritten } from '../app/clock.js';
 import { useMay } from '../app/session.js';
 import { Answered } from '../design/answered.js';
+import { FileChooser } from '../design/file-chooser.js';
 import { LedgerTable } from '../design/ledger-table.js';
 import { Caution, Empty, Notice, Page, Section } from '../design/page.js';
 import { Refer } from '../design/refer.js';
@@ -73,22 +74,15 @@ function BringOver() {
     <Section title="Bring records over" note="first they are checked, then they are written">
       <div className="form">
         <div className="field">
-          <input
-            className="hidden-but-read"
-            id="import-files"
-            type="file"
-            multiple
+          <FileChooser
+            text="Choose the files …"
             accept=".csv,text/csv"
             disabled={busy}
-            onChange={(event) => {
-              setChosen(chosenWith(chosen, [...(event.target.files ?? [])]));
-              event.target.value = ''; // the same file, put right, can be chosen again
+            onChoose={(files) => {
+              setChosen(chosenWith(chosen, files));
               forgetImport();
             }}
           />
-          <label htmlFor="import-files" className={`button choose-files${busy ? ' busy' : ''}`}>
-            Choose the files …
-          </label>
           <span className="hint">any of these five, by exactly these names; UTF-8, comma, a header row</span>
         </div>
         {chosen.strangers.length === 0 ? null : (
