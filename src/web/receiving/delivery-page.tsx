@@ -1,14 +1,12 @@
 import { writtenDecimal } from '../../../shared/written.js';
-import { useState } from 'react';
 import { localWritten } from '../app/clock.js';
 import { useMay } from '../app/session.js';
 import { Answered } from '../design/answered.js';
-import { CommandForm } from '../design/command-form.js';
 import { Entries } from '../design/entries.js';
-import { TextAreaField } from '../design/fields.js';
 import { LedgerTable } from '../design/ledger-table.js';
 import { Caution, Page, Section } from '../design/page.js';
 import { Refer } from '../design/refer.js';
+import { Reversal } from '../design/reversal.js';
 import { Stamp } from '../design/stamp.js';
 import { server, type View } from '../wire/client.js';
 import { Labels } from './labels.js';
@@ -81,41 +79,17 @@ function Lines({ lines }: { lines: View<'DeliveryView'>['lines'] }) {
 }
 
 /** A delivery booked wrongly is put right by another entry, as long as nothing of it has gone on. */
-function Reverse({ delivery }: { delivery: View<'DeliveryView'> }) {
-  const [open, setOpen] = useState(false);
+function Reverse({ delivery: { delivery, lines } }: { delivery: View<'DeliveryView'> }) {
   if (!useMay('clerk', 'administrator')) return null;
   return (
-    <Section
-      title="Booked in error?"
-      screenOnly
-      actions={
-        open ? null : (
-          <button type="button" onClick={() => setOpen(true)}>
-            Reverse it …
-          </button>
-        )
-      }
+    <Reversal
+      path="/api/deliveries/{delivery}/reversal"
+      address={{ delivery }}
+      code={delivery}
+      note="Nothing is edited: another entry takes the delivery back and both stay readable."
     >
-      {open ? (
-        <CommandForm
-          path="/api/deliveries/{delivery}/reversal"
-          address={{ delivery: delivery.delivery }}
-          body={(values) => ({ reason: values.text('/reason') })}
-          submit={`Reverse ${delivery.delivery}`}
-          danger
-          onDone={() => setOpen(false)}
-          onCancel={() => setOpen(false)}
-        >
-          <Caution>
-            This takes {delivery.lines.length === 1 ? '1 lot' : `${delivery.lines.length} lots`} out of the plant (
-            {delivery.lines.map(({ lot }) => lot).join(', ')}): they keep their codes and count as never found. It is refused once anything
-            of them has gone on.
-          </Caution>
-          <TextAreaField name="/reason" label="What was wrong" required />
-        </CommandForm>
-      ) : (
-        <p className="quiet">Nothing is edited: another entry takes the delivery back and both stay readable.</p>
-      )}
-    </Section>
+      This takes {lines.length === 1 ? '1 lot' : `${lines.length} lots`} out of the plant ({lines.map(({ lot }) => lot).join(', ')}): they
+      keep their codes and count as never found. It is refused once anything of them has gone on.
+    </Reversal>
   );
 }

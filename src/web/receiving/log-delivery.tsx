@@ -1,5 +1,6 @@
-import { useEffect, useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import { useLocation, useSearch } from 'wouter';
+import type { Scan } from '../../../shared/scan/scan.js';
 import { instantOfLocal, plantInstant } from '../app/clock.js';
 import { useMe, useMay } from '../app/session.js';
 import { Form } from '../design/form.js';
@@ -10,10 +11,12 @@ import { useScan } from '../scan/scans.js';
 import type { View } from '../wire/client.js';
 import { useCommand } from '../wire/use-command.js';
 import { Booked } from './booked.js';
+import { ClearDialog } from './clear-dialog.js';
 import { bodyOfDraft, type DeliveryBody, type Draft, draftOfBody, EMPTY_DRAFT, EMPTY_LINE } from './draft.js';
 import { HeadFields } from './head-fields.js';
+import { KeptNotice } from './kept-notice.js';
 import { LineFields } from './line-fields.js';
-import { type Proposal, proposalOf } from './proposal.js';
+import { type Heard, hear, type Proposal } from './proposal.js';
 import { ProposalPanel } from './proposal-panel.js';
 import { RecentDeliveries } from './recent-deliveries.js';
 import { useCatalogue } from './use-catalogue.js';
@@ -47,25 +50,38 @@ export function LogDelivery() {
   const [proposal, setProposal] = useState<Proposal | null>(null);
   const [booked, setBooked] = useState<View<'DeliveryView'> | null>(null);
   const [kept, setKept] = useState(false);
+  const [clearing, setClearing] = useState(false);
   const command = useCommand('/api/deliveries', { keepAs });
   useTakenBack(setDraft);
+  // What is scanned while a delivery is on its way belongs to the next one, or to this one if it is refused.
+  const meanwhile = useRef<Scan[]>([]);
+  function take(scans: readonly Scan[], before: Heard): void {
+    const next = hear(scans, before, catalogue);
+    setDraft(next.draft);
+    setProposal(next.proposal);
+  }
   useScan((scan) => {
     if (!mayBook) return false;
-    // The next scan takes the one before as it stood.
-    const next = proposalOf(scan, proposal?.draft ?? draft, catalogue);
-    if (next === null) return true; // said in the strip: nothing was done
-    if (proposal) setDraft(proposal.draft);
+    if (scan.kind === 'faulty') return true; // said in the strip: nothing was done
+    if (command.busy) {
+      meanwhile.current.push(scan);
+      return true;
+    }
     setBooked(null);
     setKept(false);
-    setProposal(next);
+    take([scan], { draft, proposal });
     return true;
   });
   async function book(): Promise<void> {
     const outcome = await command.run(bodyOfDraft(draft, draft.receivedAt === '' ? plantInstant() : instantOfLocal(draft.receivedAt)));
-    if ('problem' in outcome) return;
-    clearDraft();
-    setBooked('done' in outcome ? outcome.done : null);
-    setKept('kept' in outcome);
+    const scans = meanwhile.current.splice(0);
+    const refused = 'problem' in outcome;
+    if (!refused) {
+      clearDraft();
+      setBooked('done' in outcome ? outcome.done : null);
+      setKept('kept' in outcome);
+    }
+    if (scans.length > 0) take(scans, { draft: refused ? draft : EMPTY_DRAFT, proposal: null });
   }
   const setLine = (at: number, line: Partial<Draft['lines'][number]>): void =>
     setDraft((before) => ({ ...before, lines: before.lines.map((one, i) => (i === at ? { ...one, ...line } : one)) }));
@@ -81,14 +97,7 @@ export function LogDelivery() {
       ]}
     >
       {booked === null ? null : <Booked delivery={booked} />}
-      {kept ? (
-        <Notice>
-          <p>
-            There is no connection. The delivery is kept on this device and will be sent once, by itself. Its lot codes and labels come when
-            it has been booked: look under “Booked lately”.
-          </p>
-        </Notice>
-      ) : null}
+      {kept ? <KeptNotice /> : null}
       {proposal === null ? null : (
         <ProposalPanel
           proposal={proposal}
@@ -130,8 +139,8 @@ export function LogDelivery() {
               {command.busy ? 'Booking …' : `Book ${draft.lines.length === 1 ? '1 line' : `${draft.lines.length} lines`}`}
             </button>
             {begun ? (
-              <button type="button" onClick={clearDraft}>
-                Clear the form
+              <button type="button" onClick={() => setClearing(true)}>
+                Clear the form …
               </button>
             ) : null}
             {proposal === null ? null : <span className="quiet">Take or leave what was scanned first.</span>}
@@ -142,6 +151,17 @@ export function LogDelivery() {
           <p>Deliveries are logged by clerks. You can read what was booked.</p>
         </Notice>
       )}
+      {clearing ? (
+        <ClearDialog
+          lines={draft.lines.length}
+          onClear={() => {
+            clearDraft();
+            setProposal(null);
+            setClearing(false);
+          }}
+          onClose={() => setClearing(false)}
+        />
+      ) : null}
       <RecentDeliveries />
     </Page>
   );

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { readScan } from '../../../shared/scan/read-scan.js';
 import { type Draft, EMPTY_DRAFT } from './draft.js';
-import { type Catalogue, proposalOf } from './proposal.js';
+import { type Catalogue, hear, proposalOf } from './proposal.js';
 
 const CATALOGUE: Catalogue = {
   items: [
@@ -91,5 +91,12 @@ describe('what a scan means at the dock', () => {
 
   it('does nothing with a label that is wrong', () => {
     expect(scanned('(01)09506000135015(10)LW-1').draft).toEqual(EMPTY_DRAFT);
+  });
+
+  it('takes each scan by the next one, and passes over one that is wrong', () => {
+    const scans = [WAX, '(01)09506000135015', WAX.replace('LW-6355', 'LW-6356')].map((code) => readScan(code, TODAY));
+    const { draft, proposal } = hear(scans, { draft: EMPTY_DRAFT, proposal: null }, CATALOGUE);
+    expect(draft.lines.map(({ supplierLot }) => supplierLot)).toEqual(['LW-6355']);
+    expect(proposal?.draft.lines.map(({ supplierLot }) => supplierLot)).toEqual(['LW-6355', 'LW-6356']);
   });
 });

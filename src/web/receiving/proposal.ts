@@ -131,3 +131,18 @@ export function proposalOf(scan: Scan, draft: Draft, catalogue: Catalogue): Prop
   if (scan.kind === 'faulty') return null;
   return scan.kind === 'gs1' ? ofGs1(scan, draft, catalogue) : ofPlain(scan.text, draft, catalogue);
 }
+
+/** What is in the form, and what the last scan proposes beside it. */
+export interface Heard {
+  readonly draft: Draft;
+  readonly proposal: Proposal | null;
+}
+
+/** Scans one after the other: each takes the one before it as it stood, and the last waits for a person. A wrong one changes nothing. */
+export function hear(scans: readonly Scan[], before: Heard, catalogue: Catalogue): Heard {
+  return scans.reduce<Heard>((heard, scan) => {
+    const draft = heard.proposal?.draft ?? heard.draft;
+    const proposal = proposalOf(scan, draft, catalogue);
+    return proposal === null ? heard : { draft, proposal };
+  }, before);
+}

@@ -8,6 +8,23 @@ import { Stamp } from '../design/stamp.js';
 import { server } from '../wire/client.js';
 
 const SHOWN = 20;
+const LOTS_SHOWN = 3;
+
+/** The first few lots of a delivery, each in one piece, and how many more there are. */
+function Lots({ lots }: { lots: readonly string[] }) {
+  const more = lots.length - LOTS_SHOWN;
+  return (
+    <>
+      {lots.slice(0, LOTS_SHOWN).map((lot, i) => (
+        <span key={lot}>
+          {i === 0 ? '' : ', '}
+          <code className="whole">{lot}</code>
+        </span>
+      ))}
+      {more > 0 ? ` and ${writtenCount(more)} more` : ''}
+    </>
+  );
+}
 
 /** What was booked last, to be found again for its labels. */
 export function RecentDeliveries() {
@@ -35,7 +52,7 @@ export function RecentDeliveries() {
                   </>
                 ),
               },
-              { head: 'Lots', cell: ({ lines }) => lines.map(({ lot }) => lot).join(', ') },
+              { head: 'Lots', cell: ({ lines }) => <Lots lots={lines.map(({ lot }) => lot)} /> },
             ]}
             empty={
               <Empty>
