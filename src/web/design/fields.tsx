@@ -39,6 +39,9 @@ export function Field({ name, label, hint, children }: FieldProps & { children: 
   );
 }
 
+/** Without a last day, a year takes six digits, and what is typed after the fourth shifts it. */
+const LAST: Readonly<Record<string, string>> = { date: '9999-12-31', 'datetime-local': '9999-12-31T23:59' };
+
 /** One line of text. `code` sets it in the type in which 0 and O cannot be confused. */
 export function TextField({ label, hint, code, ...input }: FieldProps & { code?: boolean } & ComponentProps<'input'>) {
   return (
@@ -47,6 +50,7 @@ export function TextField({ label, hint, code, ...input }: FieldProps & { code?:
         <input
           type="text"
           autoComplete="off"
+          max={LAST[input.type ?? '']}
           {...(code ? { className: 'code', spellCheck: false, autoCapitalize: 'off', autoCorrect: 'off' } : {})}
           {...input}
           {...wiring}
