@@ -151,6 +151,7 @@ export function LogDelivery() {
           <p>Deliveries are logged by clerks. You can read what was booked.</p>
         </Notice>
       )}
+      <RecentDeliveries />
       {clearing ? (
         <ClearDialog
           lines={draft.lines.length}
@@ -162,7 +163,6 @@ export function LogDelivery() {
           onClose={() => setClearing(false)}
         />
       ) : null}
-      <RecentDeliveries />
     </Page>
   );
 }

@@ -6,7 +6,7 @@ import { type Catalogue, hear, proposalOf } from './proposal.js';
 const CATALOGUE: Catalogue = {
   items: [
     { code: 'WAX-BASE', name: 'Paraffin wax base', unit: 'kg', tracking: 'bulk', gtin: '09506000135014' },
-    { code: 'GAUGE', name: 'Pressure gauge', unit: 'each', tracking: 'serial', gtin: null },
+    { code: 'GAUGE', name: 'Pressure gauge', unit: 'each', tracking: 'serial', gtin: '09506000135045' },
   ],
   suppliers: [{ code: 'S-LARK', name: 'Larkbridge Waxes' }],
   locations: [{ code: 'DOCK', name: 'Receiving dock' }],
@@ -91,6 +91,13 @@ describe('what a scan means at the dock', () => {
 
   it('does nothing with a label that is wrong', () => {
     expect(scanned('(01)09506000135015(10)LW-1').draft).toEqual(EMPTY_DRAFT);
+  });
+
+  it('counts labels with a serial as pieces, not as containers', () => {
+    const gauge = (serial: string): string => `(01)09506000135045(10)GB-7(21)${serial}`;
+    const { draft, does } = scanned(gauge('G-1'), gauge('G-2'));
+    expect(draft.lines).toMatchObject([{ supplierLot: 'GB-7', serials: 'G-1\nG-2', quantity: '2', containers: '' }]);
+    expect(does[1]).toBe('Serial G-2 on line 1: then 2 pieces');
   });
 
   it('takes each scan by the next one, and passes over one that is wrong', () => {

@@ -37,7 +37,7 @@ const withLine = (draft: Draft, at: number, line: DraftLine): Draft => ({
 const sameDates = (line: DraftLine, scanned: DraftLine): boolean =>
   (['expiresOn', 'madeOn'] as const).every((day) => line[day] === '' || scanned[day] === '' || line[day] === scanned[day]);
 
-/** Another container of a line that is there already: same item, same supplier's lot. */
+/** Another container of a line that is there already, or another piece where the label has a serial: same item, same supplier's lot. */
 function another(draft: Draft, at: number, scanned: DraftLine): Draft {
   const line = draft.lines[at] ?? EMPTY_LINE;
   const serials = [...new Set([...serialsOf(line), ...serialsOf(scanned)])].join('\n');
@@ -46,7 +46,7 @@ function another(draft: Draft, at: number, scanned: DraftLine): Draft {
     expiresOn: line.expiresOn || scanned.expiresOn,
     madeOn: line.madeOn || scanned.madeOn,
     quantity: sum(line.quantity, scanned.quantity),
-    containers: `${Number(line.containers === '' ? '1' : line.containers) + 1}`,
+    containers: scanned.serials === '' ? `${Number(line.containers === '' ? '1' : line.containers) + 1}` : line.containers,
     serials,
   });
 }
@@ -86,7 +86,10 @@ function ofGs1(scan: Gs1Scan, draft: Draft, catalogue: Catalogue): Proposal {
     if (scanned.quantity === '') cautions.push(`the label states no quantity: add to that of line ${same + 1} by hand`);
     const next = another(draft, same, scanned);
     const { quantity = '', containers = '' } = next.lines[same] ?? {};
-    const does = `Another container of line ${same + 1}: then ${quantity} in ${containers} containers`;
+    const does =
+      serial === ''
+        ? `Another container of line ${same + 1}: then ${quantity} in ${containers} containers`
+        : `Serial ${serial} on line ${same + 1}: then ${quantity} pieces`;
     return { does, understood: scan.says, cautions, draft: next };
   }
   const blank = draft.lines.findIndex((line) => JSON.stringify(line) === JSON.stringify(EMPTY_LINE));
