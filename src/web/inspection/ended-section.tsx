@@ -5,7 +5,7 @@ import { Section } from '../design/page.js';
 import { Refer } from '../design/refer.js';
 import type { View } from '../wire/client.js';
 import { severityAddress } from './numbers-panel.js';
-import { stampOf } from './words.js';
+import { isDecided, stampOf, undecidedInWords } from './words.js';
 
 type Inspection = View<'InspectionView'>;
 
@@ -15,17 +15,13 @@ export function EndedSection({ of }: { of: Inspection }) {
   if (ended === null) return null;
   const refused = of.verdict === 'not-accepted';
   return (
-    <Section
-      title={refused ? 'Not accepted' : of.verdict === 'accepted' ? 'Accepted' : stampOf(of)}
-      note={`${ended.by}, ${localWritten(ended.at)}`}
-    >
+    <Section title={stampOf(of).replace(/^./u, (first) => first.toUpperCase())} note={`${ended.by}, ${localWritten(ended.at)}`}>
       <ul className="standings">
         {ended.stricter === null ? null : <li className="urgent">Stricter than the plan: {ended.stricter}</li>}
         {ended.reason === null ? null : <li>{ended.reason}</li>}
         {of.classes.map((one) => (
           <li key={one.class}>
-            <strong>{one.class}</strong>:{' '}
-            {one.standing === 'open' ? `not decided, ${one.found[1] ?? 0} found before inspection stopped` : one.because}
+            <strong>{one.class}</strong>: {isDecided(one) ? one.because : undecidedInWords(of, one)}
           </li>
         ))}
         {of.failed.map((words) => (

@@ -28,6 +28,22 @@ export const lotSizeInWords = ({ lotSize, pieces }: Pick<Line, 'lotSize' | 'piec
 /** `1 item`, `80 items`. */
 export const writtenItems = (count: number): string => `${writtenCount(count)} ${count === 1 ? 'item' : 'items'}`;
 
+/** Whether a class was decided: inspection may stop, or be stopped, before it is. */
+export const isDecided = ({ standing }: Pick<View<'ClassView'>, 'standing'>): boolean =>
+  standing === 'accepted' || standing === 'not-accepted';
+
+/** A class that inspection stopped before: how many were looked at, so that nothing found is not taken for nothing there. */
+export function undecidedInWords(
+  { inspected, sample, secondSample }: Pick<View<'InspectionView'>, 'inspected' | 'sample' | 'secondSample'>,
+  { found }: Pick<View<'ClassView'>, 'found'>,
+): string {
+  const [first = 0, second = 0] = inspected;
+  const size = (sample?.first ?? 0) + (secondSample ? (sample?.second ?? 0) : 0);
+  const looked = secondSample ? first + second : first;
+  const count = (secondSample ? found[1] : found[0]) ?? 0;
+  return `${count} found in ${writtenCount(looked)} looked at of ${writtenCount(size)}; not decided`;
+}
+
 /** The kind of page a source code leads to: a delivery, a run or a return, by its series. */
 export function sourceKind({ occasion }: Pick<Line, 'occasion'>): 'delivery' | 'run' | 'returned' | null {
   if (occasion === 'delivery') return 'delivery';

@@ -17,9 +17,13 @@ export class Unreachable extends Error {
 const isProblem = (value: unknown): value is Problem =>
   typeof value === 'object' && value !== null && 'status' in value && 'title' in value;
 
+/** A wrong password is no matter of what one may do. */
+const titleOf = ({ title, reasons = [] }: Problem): string =>
+  reasons.length > 0 && reasons.every(({ code }) => code === 'signature-refused') ? 'Nothing was signed' : title;
+
 /** Any error of a request as a problem that can be shown. */
 export function problemOf(error: unknown): Problem {
-  if (isProblem(error)) return { ...error, reasons: error.reasons ?? [] };
+  if (isProblem(error)) return { ...error, title: titleOf(error), reasons: error.reasons ?? [] };
   if (error instanceof Unreachable) {
     return {
       type: '/problems/unreachable',
