@@ -1,19 +1,15 @@
 import { writtenDecimal } from '../../../shared/written.js';
-import { useState } from 'react';
 import { Link } from 'wouter';
 import { localWritten } from '../app/clock.js';
 import { useMay } from '../app/session.js';
 import { Answered } from '../design/answered.js';
-import { CommandForm } from '../design/command-form.js';
 import { Entries } from '../design/entries.js';
-import { TextAreaField } from '../design/fields.js';
 import { LedgerTable } from '../design/ledger-table.js';
 import { Caution, Page, Section } from '../design/page.js';
 import { Refer } from '../design/refer.js';
+import { Reversal } from '../design/reversal.js';
 import { Stamp } from '../design/stamp.js';
 import { server, type View } from '../wire/client.js';
-
-type Return = View<'ReturnView'>;
 
 /** One return: what came back, from whom, and what it went out in. */
 export function ReturnPage({ returned }: { returned: string }) {
@@ -72,37 +68,16 @@ export function ReturnPage({ returned }: { returned: string }) {
   );
 }
 
-function Reverse({ returned }: { returned: Return }) {
-  const [open, setOpen] = useState(false);
+function Reverse({ returned: { returned, customer } }: { returned: View<'ReturnView'> }) {
   if (!useMay('clerk', 'dispatcher', 'administrator')) return null;
   return (
-    <Section
-      title="Booked in error?"
-      screenOnly
-      actions={
-        open ? null : (
-          <button type="button" onClick={() => setOpen(true)}>
-            Reverse it …
-          </button>
-        )
-      }
+    <Reversal
+      path="/api/returns/{returned}/reversal"
+      address={{ returned }}
+      code={returned}
+      note="Another entry takes it back; both stay readable."
     >
-      {open ? (
-        <CommandForm
-          path="/api/returns/{returned}/reversal"
-          address={{ returned: returned.returned }}
-          body={(values) => ({ reason: values.text('/reason') })}
-          submit={`Reverse ${returned.returned}`}
-          danger
-          onDone={() => setOpen(false)}
-          onCancel={() => setOpen(false)}
-        >
-          <Caution>The record will say that these goods are still with {returned.customer}.</Caution>
-          <TextAreaField name="/reason" label="What was wrong" required />
-        </CommandForm>
-      ) : (
-        <p className="quiet">Another entry takes it back; both stay readable.</p>
-      )}
-    </Section>
+      The record will say that these goods are still with {customer}.
+    </Reversal>
   );
 }

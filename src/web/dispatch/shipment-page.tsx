@@ -1,15 +1,13 @@
 import { writtenDecimal } from '../../../shared/written.js';
-import { useState } from 'react';
 import { Link } from 'wouter';
 import { localWritten } from '../app/clock.js';
 import { useMay, useSession } from '../app/session.js';
 import { Answered } from '../design/answered.js';
-import { CommandForm } from '../design/command-form.js';
 import { Entries } from '../design/entries.js';
-import { TextAreaField } from '../design/fields.js';
 import { LedgerTable } from '../design/ledger-table.js';
 import { Caution, Page, Section } from '../design/page.js';
 import { Refer } from '../design/refer.js';
+import { Reversal } from '../design/reversal.js';
 import { Stamp } from '../design/stamp.js';
 import { server, type View } from '../wire/client.js';
 import './dispatch.css';
@@ -141,41 +139,19 @@ function Remarks({ line }: { line: Shipment['lines'][number] }) {
   );
 }
 
-function Reverse({ shipment }: { shipment: Shipment }) {
-  const [open, setOpen] = useState(false);
+function Reverse({ shipment: { shipment, lines } }: { shipment: Shipment }) {
   if (!useMay('dispatcher', 'administrator')) return null;
   return (
-    <Section
+    <Reversal
+      path="/api/shipments/{shipment}/reversal"
+      address={{ shipment }}
+      code={shipment}
       title="Recorded in error?"
-      screenOnly
-      actions={
-        open ? null : (
-          <button type="button" onClick={() => setOpen(true)}>
-            Reverse it …
-          </button>
-        )
-      }
+      note="Another entry takes it back; both stay readable."
     >
-      {open ? (
-        <CommandForm
-          path="/api/shipments/{shipment}/reversal"
-          address={{ shipment: shipment.shipment }}
-          body={(values) => ({ reason: values.text('/reason') })}
-          submit={`Reverse ${shipment.shipment}`}
-          danger
-          onDone={() => setOpen(false)}
-          onCancel={() => setOpen(false)}
-        >
-          <Caution>
-            The record will say that these goods never left:{' '}
-            {shipment.lines.map(({ lot, quantity, unit }) => `${writtenDecimal(quantity, unit)} of ${lot}`).join(', ')}. Goods that did
-            leave and came back are a return, not a reversal.
-          </Caution>
-          <TextAreaField name="/reason" label="What was wrong" required />
-        </CommandForm>
-      ) : (
-        <p className="quiet">Another entry takes it back; both stay readable.</p>
-      )}
-    </Section>
+      The record will say that these goods never left:{' '}
+      {lines.map(({ lot, quantity, unit }) => `${writtenDecimal(quantity, unit)} of ${lot}`).join(', ')}. Goods that did leave and came back
+      are a return, not a reversal.
+    </Reversal>
   );
 }
