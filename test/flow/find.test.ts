@@ -84,6 +84,7 @@ describe.each(DATABASES)('finding anything on %s', (database) => {
       of: lots[2],
       supplier: 'S-WAX',
       lot: lots[2],
+      lots: [lots[2], lots[0]],
       says: `Paraffin wax base of S-WAX, here ${lots[2]}, ${lots[0]}`,
     });
   });

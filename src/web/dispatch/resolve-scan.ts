@@ -37,6 +37,8 @@ export async function resolveScan(scan: Scan, lines: readonly GoodsLine[]): Prom
     const item = units?.find(({ lot }) => lot === found.lot)?.item ?? '';
     return { ...nothing(`Serial ${found.code} of ${item}: ${found.says}`), lines: withSerial(lines, item, found.code) };
   }
+  if (found.lots !== undefined && found.lots.length > 1)
+    return nothing(`Nothing: ${found.code} is on several lots here, ${found.lots.join(', ')}: scan our own label, or type which`);
   if (found.lot !== null) {
     const { data: lot } = await api.GET('/api/lots/{lot}', { params: { path: { lot: found.lot } } });
     return { ...nothing(`Lot ${found.lot}: ${found.says}`), lines: withLot(lines, found.lot, lot?.pieces !== null) };

@@ -1,12 +1,14 @@
 import { useEffect } from 'react';
+import { writtenDate } from '../../../shared/written.js';
 import { server } from '../wire/client.js';
 import { useOutOfReach } from '../wire/use-out-of-reach.js';
 import { Answered } from '../design/answered.js';
 import { Caution } from '../design/page.js';
+import { Stamps } from '../design/stamp.js';
 import type { ChargeDrafting } from './charge-draft.js';
 import { ChargeForm } from './charge-form.js';
 import { type Asked, type FoundLot, lotsFound, sayAsked } from './found-code.js';
-import type { Run } from './run.js';
+import { amount, type Run } from './run.js';
 import { UnseenCharge } from './unseen-charge.js';
 import { wantOf } from './wants.js';
 
@@ -98,13 +100,29 @@ function NotOne({
         More than one lot has <code>{sayAsked(asked)}</code> on it. Which is it?
       </p>
       <div className="row">
-        {lots.map(({ lot, says }) => (
-          <button type="button" className="candidate" key={lot} onClick={() => drafting.type('chosen', lot)}>
-            <code>{lot}</code>
-            <span className="quiet">{says}</span>
-          </button>
+        {lots.map(({ lot }) => (
+          <LotChoice key={lot} code={lot} onChoose={() => drafting.type('chosen', lot)} />
         ))}
       </div>
     </div>
+  );
+}
+
+/** One of several lots, with what tells it from the others. */
+function LotChoice({ code, onChoose }: { code: string; onChoose: () => void }) {
+  const { data: lot } = server.useQuery('get', '/api/lots/{lot}', { params: { path: { lot: code } } });
+  return (
+    <button type="button" className="candidate" onClick={onChoose}>
+      <code>{code}</code>
+      {lot === undefined ? null : (
+        <>
+          <span>
+            {lot.itemName}, {amount(lot.reconciliation.onHand, lot.unit)} on hand
+          </span>
+          <span className="quiet">{lot.expiresOn === null ? lot.source : `${lot.source}, expires ${writtenDate(lot.expiresOn)}`}</span>
+          <Stamps stamps={lot.stamps} unit={lot.unit} />
+        </>
+      )}
+    </button>
   );
 }

@@ -31,4 +31,19 @@ describe('what a scan asks of the record', () => {
       { lot: 'C-1', piece: 7, serial: 'G-7', says: '' },
     ]);
   });
+
+  it('guesses nothing where a supplier’s lot became several lots here', () => {
+    const found = {
+      kind: 'supplier-lot',
+      code: 'LW-8',
+      of: 'R-4',
+      lot: 'R-4',
+      lots: ['R-4', 'R-3'],
+      piece: null,
+      supplier: 'S',
+      says: '',
+      exact: true,
+    };
+    expect(lotsFound([found as Parameters<typeof lotsFound>[0][number]]).map(({ lot }) => lot)).toEqual(['R-4', 'R-3']);
+  });
 });

@@ -34,12 +34,13 @@ export interface FoundLot {
   readonly says: string;
 }
 
-/** The lots that a code may mean: those of exactly this code, each once. */
+/** The lots that a code may mean: those of exactly this code, each once; of a supplier's lot every one that it became here. */
 export function lotsFound(found: readonly Line[]): FoundLot[] {
   const lots = found.flatMap((line): FoundLot[] => {
     if (!line.exact || line.lot === null || !['lot', 'serial', 'supplier-lot'].includes(line.kind)) return [];
     const isSerial = line.kind === 'serial';
-    return [{ lot: line.lot, piece: isSerial ? line.piece : null, serial: isSerial ? line.code : null, says: line.says }];
+    const { piece, code, says } = line;
+    return (line.lots ?? [line.lot]).map((lot) => ({ lot, piece: isSerial ? piece : null, serial: isSerial ? code : null, says }));
   });
   return lots.filter((one, i) => lots.findIndex(({ lot, piece }) => lot === one.lot && piece === one.piece) === i);
 }

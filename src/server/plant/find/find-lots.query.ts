@@ -154,6 +154,7 @@ async function supplierLotMatches(from: EntityManager, rows: readonly SupplierLo
         code: row.supplier_lot,
         of: named[0] ?? null,
         lot: named[0] ?? null,
+        lots: of.map((lot) => lot.code),
         supplier: row.supplier,
         piece: null,
         says,

@@ -62,6 +62,8 @@ export class FindLineView {
   of: string | null;
   /** The plant lot to open: the lot itself, that of a serial, the newest of a supplier's lot; null for everything that has a page of its own. */
   lot: string | null;
+  /** Every plant lot of a supplier's lot, the newest first; left out for everything else. */
+  lots?: string[];
   /** Who gave a supplier's lot its code. */
   supplier: string | null;
   /** Piece number of a serial within its lot. */
