@@ -1,6 +1,7 @@
 import type { ReactNode } from 'react';
 import { CodeField, type Choice } from '../design/code-field.js';
 import { ChoiceField, QuantityField, TextAreaField, TextField } from '../design/fields.js';
+import { LineCard } from '../design/line-card.js';
 import { type GoodsLine, serialsIn, type Way } from './goods.js';
 import { LotHint } from './lot-hint.js';
 
@@ -31,9 +32,8 @@ export function GoodsFields({
 }) {
   const name = (field: string): string => `/lines/${at}/${field}`;
   return (
-    <fieldset className="line">
-      <legend>Line {at + 1}</legend>
-      <div className="line-fields">
+    <LineCard at={at} onTakeOut={onTakeOut}>
+      <div className="line-card-fields">
         <ChoiceField
           name={name('way')}
           label="What"
@@ -87,9 +87,6 @@ export function GoodsFields({
       ) : (
         <LotHint lot={line.lot.trim()} location={location} onPieces={(pieces) => onChange({ pieces })} />
       )}
-      <button type="button" className="take-out" onClick={onTakeOut}>
-        Take line {at + 1} out
-      </button>
-    </fieldset>
+    </LineCard>
   );
 }

@@ -3,10 +3,11 @@ import { useSearchParams } from 'wouter';
 import { plantInstant } from '../app/clock.js';
 import { useMay, useMe } from '../app/session.js';
 import { CodeField } from '../design/code-field.js';
-import { useItems, useLocations, useParties } from '../design/choices.js';
+import { useItems, useParties } from '../design/choices.js';
 import { TextField } from '../design/fields.js';
 import { Form } from '../design/form.js';
 import { Notice, Page, Section } from '../design/page.js';
+import { PaperFields } from '../design/paper-fields.js';
 import { Refer } from '../design/refer.js';
 import { useDraft } from '../outbox/use-draft.js';
 import { useScan } from '../scan/scans.js';
@@ -28,7 +29,7 @@ interface Draft {
   readonly lines: readonly GoodsLine[];
 }
 const EMPTY: Draft = { customer: '', documentType: 'return note', document: '', location: '', condition: '', lines: [] };
-const PAPERS = ['return note', 'complaint', 'waybill'].map((code) => ({ code, says: '' }));
+const PAPERS = ['return note', 'complaint', 'waybill'];
 const CONDITIONS = ['unopened', 'opened', 'damaged', 'used'].map((code) => ({ code, says: '' }));
 
 function bodyOf(draft: Draft, shipment: string): BodyOf<'/api/returns'> {
@@ -46,7 +47,6 @@ export function LogReturn() {
   const mayLog = useMay('clerk', 'dispatcher', 'administrator');
   const items = useItems();
   const customers = useParties('customer');
-  const locations = useLocations();
   const [asked] = useSearchParams();
   const [draft, setDraft, clearDraft] = useDraft<Draft>(`return of ${person}`, { ...EMPTY, customer: asked.get('customer') ?? '' });
   const [said, setSaid] = useState('');
@@ -103,30 +103,7 @@ export function LogReturn() {
                 value={draft.customer}
                 onValue={(customer) => set({ customer })}
               />
-              <CodeField
-                name="/documentType"
-                label="Paper"
-                required
-                choices={PAPERS}
-                value={draft.documentType}
-                onValue={(documentType) => set({ documentType })}
-              />
-              <TextField
-                name="/document"
-                label="Its number"
-                code
-                required
-                value={draft.document}
-                onChange={(event) => set({ document: event.target.value })}
-              />
-              <CodeField
-                name="/location"
-                label="Put at"
-                required
-                choices={locations}
-                value={draft.location}
-                onValue={(location) => set({ location })}
-              />
+              <PaperFields paper={draft} papers={PAPERS} where="Put at" onChange={set} />
               <CodeField
                 name="/condition"
                 label="Condition"

@@ -1,6 +1,7 @@
 import { CodeField } from '../design/code-field.js';
-import { useLocations, useParties } from '../design/choices.js';
-import { TextAreaField, TextField } from '../design/fields.js';
+import { useParties } from '../design/choices.js';
+import { TextAreaField } from '../design/fields.js';
+import { PaperFields } from '../design/paper-fields.js';
 
 export interface ShipHead {
   readonly customer: string;
@@ -13,12 +14,11 @@ export interface ShipHead {
 
 export const EMPTY_HEAD: ShipHead = { customer: '', billTo: '', documentType: 'dispatch note', document: '', location: '', note: '' };
 
-const PAPERS = ['dispatch note', 'bill of lading', 'waybill', 'invoice'].map((code) => ({ code, says: '' }));
+const PAPERS = ['dispatch note', 'bill of lading', 'waybill', 'invoice'];
 
 /** Who receives the goods, by which paper, and where they leave from. */
 export function ShipHeadFields({ head, onChange }: { head: ShipHead; onChange: (part: Partial<ShipHead>) => void }) {
   const customers = useParties('customer');
-  const locations = useLocations();
   return (
     <div className="form">
       <div className="grid">
@@ -30,30 +30,7 @@ export function ShipHeadFields({ head, onChange }: { head: ShipHead; onChange: (
           value={head.customer}
           onValue={(customer) => onChange({ customer })}
         />
-        <CodeField
-          name="/documentType"
-          label="Paper"
-          required
-          choices={PAPERS}
-          value={head.documentType}
-          onValue={(documentType) => onChange({ documentType })}
-        />
-        <TextField
-          name="/document"
-          label="Its number"
-          code
-          required
-          value={head.document}
-          onChange={(event) => onChange({ document: event.target.value })}
-        />
-        <CodeField
-          name="/location"
-          label="Leaves from"
-          required
-          choices={locations}
-          value={head.location}
-          onValue={(location) => onChange({ location })}
-        />
+        <PaperFields paper={head} papers={PAPERS} where="Leaves from" onChange={onChange} />
         <CodeField
           name="/billTo"
           label="Who pays"

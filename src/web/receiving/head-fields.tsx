@@ -1,10 +1,11 @@
 import { CodeField } from '../design/code-field.js';
 import { TextAreaField, TextField } from '../design/fields.js';
+import { PaperFields } from '../design/paper-fields.js';
 import type { Draft } from './draft.js';
 import type { Catalogue } from './proposal.js';
 
 /** Papers that come with goods, as the trade calls them; any other name can be typed. */
-const PAPERS = ['delivery note', 'bill of lading', 'packing list', 'waybill', 'invoice'].map((code) => ({ code, says: '' }));
+const PAPERS = ['delivery note', 'bill of lading', 'packing list', 'waybill', 'invoice'];
 const CONDITIONS = ['sound', 'packaging damaged, goods sound', 'damaged', 'wet', 'seal broken'].map((code) => ({ code, says: '' }));
 
 /** What the paper says, and where and in what condition the goods are. */
@@ -17,7 +18,6 @@ export function HeadFields({
   catalogue: Catalogue;
   onChange: (part: Partial<Draft>) => void;
 }) {
-  const named = (list: readonly { code: string; name: string }[]) => list.map(({ code, name }) => ({ code, says: name }));
   return (
     <div className="form">
       <div className="grid">
@@ -25,34 +25,11 @@ export function HeadFields({
           name="/supplier"
           label="Supplier"
           required
-          choices={named(catalogue.suppliers)}
+          choices={catalogue.suppliers.map(({ code, name }) => ({ code, says: name }))}
           value={draft.supplier}
           onValue={(supplier) => onChange({ supplier })}
         />
-        <CodeField
-          name="/documentType"
-          label="Paper"
-          required
-          choices={PAPERS}
-          value={draft.documentType}
-          onValue={(documentType) => onChange({ documentType })}
-        />
-        <TextField
-          name="/document"
-          label="Its number"
-          code
-          required
-          value={draft.document}
-          onChange={(event) => onChange({ document: event.target.value })}
-        />
-        <CodeField
-          name="/location"
-          label="Put at"
-          required
-          choices={named(catalogue.locations)}
-          value={draft.location}
-          onValue={(location) => onChange({ location })}
-        />
+        <PaperFields paper={draft} papers={PAPERS} where="Put at" onChange={onChange} />
         <CodeField
           name="/condition"
           label="Condition on arrival"

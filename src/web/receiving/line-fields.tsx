@@ -1,5 +1,6 @@
 import { CodeField } from '../design/code-field.js';
 import { QuantityField, TextAreaField, TextField } from '../design/fields.js';
+import { LineCard } from '../design/line-card.js';
 import { Caution } from '../design/page.js';
 import { type DraftLine, serialsOf } from './draft.js';
 import type { Catalogue } from './proposal.js';
@@ -24,13 +25,9 @@ export function LineFields({
   const name = (field: string): string => `/lines/${at}/${field}`;
   const count = serialsOf(line).length;
   return (
-    <fieldset className="line">
-      <legend>
-        Line {at + 1}
-        {item ? `: ${item.name}` : ''}
-      </legend>
+    <LineCard at={at} name={item?.name} onTakeOut={onTakeOut}>
       {hazard === null ? null : <Caution>Hazard: {hazard}. Handle and store it as its safety data sheet and local rules say.</Caution>}
-      <div className="line-fields">
+      <div className="line-card-fields of-delivery">
         <CodeField
           name={name('item')}
           label="Item"
@@ -88,9 +85,6 @@ export function LineFields({
           onChange={(event) => onChange({ serials: event.target.value })}
         />
       ) : null}
-      <button type="button" className="take-out" onClick={onTakeOut}>
-        Take line {at + 1} out
-      </button>
-    </fieldset>
+    </LineCard>
   );
 }
