@@ -80,8 +80,8 @@ function CardPage({ card }: { card: Card }) {
       {card.usable ? null : (
         <Caution>
           <p>
-            It may not be used: {card.why?.detail ?? 'no calibration lets it be'}. The record refuses every result that names it for a time
-            after that day.
+            It may not be used: {card.why?.detail ?? 'no calibration lets it be'}. The record refuses every result that names it
+            {card.use === 'withdrawn' ? '.' : ' for a time after that day.'}
           </p>
         </Caution>
       )}
@@ -99,6 +99,7 @@ function CardPage({ card }: { card: Card }) {
 function Questions({ card, onAnswer }: { card: Card; onAnswer: (question: Question) => void }) {
   const mayAnswer = useMay('quality');
   if (card.questions.length === 0) return null;
+  const voided = new Set(card.calibrations.filter((one) => one.voided !== null).map(({ calibration }) => calibration));
   const waits = ({ state }: Question): boolean => state === 'open' || state === 'grown';
   return (
     <Section title="What did it judge?" note="since it was last known good">
@@ -112,6 +113,7 @@ function Questions({ card, onAnswer }: { card: Card; onAnswer: (question: Questi
             {question.conclusion === null
               ? ''
               : ` Answered by ${question.answeredBy}: ${CONCLUSIONS[question.conclusion] ?? question.conclusion}, because ${question.reason}.`}
+            {voided.has(question.calibration) ? ' The calibration was recorded in error since: nothing is in doubt by it any more.' : ''}
             {question.state === 'grown' ? ` ${question.unseen} results came to light since and wait for another answer.` : ''}
           </p>
           {waits(question) ? (

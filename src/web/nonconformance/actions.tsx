@@ -12,7 +12,7 @@ import type { View } from '../wire/client.js';
 import type { StoredFile } from '../wire/upload-file.js';
 import { usePeople } from './people.js';
 import type { Learning, Report } from './report-parts.js';
-import { asTitle, isOpen } from './words.js';
+import { asTitle } from './words.js';
 
 type Action = View<'ActionView'>;
 
@@ -28,7 +28,9 @@ export function Actions({ report, learning, writes }: { report: Report; learning
   const [finishing, setFinishing] = useState<Action | null>(null);
   const me = useMe();
   const isQuality = useMay('quality');
-  const mayFinish = (action: Action): boolean => isOpen(report.state) && action.done === null && (isQuality || action.owner === me.person);
+  // What a closed report left open can still be done.
+  const mayFinish = (action: Action): boolean =>
+    report.state !== 'withdrawn' && action.done === null && (isQuality || action.owner === me.person);
   return (
     <>
       <h3>Actions</h3>

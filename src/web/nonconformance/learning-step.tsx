@@ -10,8 +10,9 @@ export function LearningStep({ report, learning, entries }: { report: Report; le
   const ended = report.state === 'closed' || report.state === 'withdrawn';
   const begun = report.review !== null;
   const lacks = learning.lacking.length > 0;
-  const stands: StepStands =
-    !begun || (lacks && report.state !== 'verified') ? 'later' : ended || (learning.asked && !lacks) ? 'done' : lacks ? 'due' : 'beside';
+  const done = ended || (learning.asked && !lacks);
+  // Until it is all that stands against closing it goes on beside the other steps: its actions have days of their own.
+  const stands: StepStands = !begun ? 'later' : done ? 'done' : lacks && report.state === 'verified' ? 'due' : 'beside';
   const writes = useMay('quality', 'inspector') && !ended;
   return (
     <Step id="learning" title="Cause and actions" stands={stands} note={noteOf(learning, begun)}>

@@ -19,7 +19,7 @@ import { Repeats } from './repeats.js';
 import { type Disposed, type Entry, type Learning, type Report, traceAll } from './report-parts.js';
 import { ReviewStep } from './review-step.js';
 import { SeverityMark } from './severity.js';
-import { StateLine } from './state-line.js';
+import { StateLine, unfold } from './state-line.js';
 import { asTitle, inWords, isOpen, SOURCE_KIND } from './words.js';
 
 /** One report from raised to closed, on one page: what is due now is open with its form, what is done is folded. */
@@ -68,8 +68,18 @@ function useNextStep(state: string): void {
   }, [state]);
 }
 
+/** Whoever comes to a step by its name finds it open, with the focus on it: as from what waits for them. */
+function useNamedStep(): void {
+  useEffect(() => {
+    const step = unfold(window.location.hash.slice(1));
+    step?.scrollIntoView({ block: 'start' });
+    step?.querySelector<HTMLElement>('summary')?.focus({ preventScroll: true });
+  }, []);
+}
+
 function Told({ report, disposed, learning, entries }: Parts) {
   useNextStep(report.state);
+  useNamedStep();
   return (
     <Page
       crumb={

@@ -62,7 +62,10 @@ export function StateLine({ report }: { report: Report }) {
   );
 }
 
-function unfold(id: string): void {
+/** Opens a step that is folded, if there is one of that name. */
+export function unfold(id: string): HTMLDetailsElement | null {
   const step = document.getElementById(id);
-  if (step instanceof HTMLDetailsElement) step.open = true;
+  if (!(step instanceof HTMLDetailsElement)) return null;
+  step.open = true;
+  return step;
 }

@@ -28,11 +28,14 @@ const LISTED_IN: Readonly<Partial<Record<Group['kind'], string>>> = {
   deliveries: '/receiving',
 };
 
+/** The step of a report that a line is about; the page opens what is due by itself. */
+const STEP_OF: Readonly<Record<string, string>> = { action: '#learning', disposition: '#dispositions' };
+
 /** Where a next step is taken. */
-function addressOf({ place, code }: Line['step']): string {
+function addressOf({ kind, step: { place, code } }: Pick<Line, 'kind' | 'step'>): string {
   if (place === 'inspection-of') return `/inspection/new?lot=${encodeURIComponent(code)}`;
   const base = place in PLACE_OF ? PLACE_OF[place as Kind] : place === 'return' ? PLACE_OF.returned : '/lots';
-  return `${base}/${encodeURIComponent(code)}`;
+  return `${base}/${encodeURIComponent(code)}${STEP_OF[kind] ?? ''}`;
 }
 
 /** What waits for this person, oldest first; each with its next step one press away. */
@@ -96,7 +99,7 @@ function Waiting({ group }: { group: Group }) {
               {line.mine ? <strong>yours</strong> : null}
               <Due line={line} />
             </span>
-            <Link className="button" href={addressOf(line.step)}>
+            <Link className="button" href={addressOf(line)}>
               {line.step.label}
             </Link>
           </li>
