@@ -201,16 +201,15 @@ function redirect(
 ): Flow[] {
   const moved: Flow[] = [];
   for (const flow of flows) {
-    const source = holder.get(flow.source) ?? flow.source;
-    const target = holder.get(flow.target) ?? flow.target;
-    if (source === target && holder.has(flow.source)) {
-      const sum = inner.get(source) ?? { count: 0, value: 0 };
-      inner.set(source, { count: sum.count + flow.count, value: sum.value + flow.value });
-    } else {
-      moved.push({ ...flow, source, target });
+    const source = holder.get(flow.source);
+    if (source === undefined || source !== holder.get(flow.target)) {
+      moved.push(flow);
+      continue;
     }
+    const sum = inner.get(source) ?? { count: 0, value: 0 };
+    inner.set(source, { count: sum.count + flow.count, value: sum.value + flow.value });
   }
-  return mergeFlows(moved);
+  return mergeFlows(moved, (id) => holder.get(id) ?? id);
 }
 
 /** How the folds are chosen and called. */

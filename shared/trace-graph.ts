@@ -52,25 +52,39 @@ export function isEnd(node: RiverNode): boolean {
   return node.layer === 'customer' || node.layer === 'whereabouts';
 }
 
-/** The place of every id among those that flows name, in the order of code units. */
-function ranksOf(flows: readonly Flow[]): Map<string, number> {
+/** A flow still being added up. */
+type Growing = { -readonly [Part in keyof Flow]: Flow[Part] };
+
+const itself = (id: string): string => id;
+
+/** Where every id that flows name ends, as its place among these ends in the order of code units. */
+function ranksOf(flows: readonly RiverLink[], endOf: (id: string) => string): { ranks: Map<string, number>; ends: string[] } {
   const ids = new Set<string>();
   for (const { source, target } of flows) ids.add(source).add(target);
-  return new Map([...ids].toSorted(byCodeUnits).map((id, rank) => [id, rank]));
+  const ends = [...new Set([...ids].map(endOf))].toSorted(byCodeUnits);
+  const rank = new Map(ends.map((end, i) => [end, i]));
+  return { ranks: new Map([...ids].map((id) => [id, rank.get(endOf(id)) ?? 0])), ends };
 }
 
 /**
  * Joins flows of the same ends and colour; the order of the result does not depend on that of the input. Ends are numbered, not written
- * together as keys: there are tens of thousands of flows, and this is done several times a drawing.
+ * together as keys, and sums grow in place: there are tens of thousands of flows, and this is done several times a drawing.
+ * @param flows flows, or links, each of which counts as one
+ * @param endOf where an end named by a flow is drawn, itself unless it is said
  */
-export function mergeFlows(flows: readonly Flow[]): Flow[] {
-  const ranks = ranksOf(flows);
-  const rank = (id: string): number => ranks.get(id) ?? 0;
-  const merged = new Map<number, Flow>();
-  for (const flow of flows) {
-    const key = (rank(flow.source) * ranks.size + rank(flow.target)) * 2 + (flow.affected ? 1 : 0);
+export function mergeFlows(flows: readonly (RiverLink & Partial<Flow>)[], endOf: (id: string) => string = itself): Flow[] {
+  const { ranks, ends } = ranksOf(flows, endOf);
+  const merged = new Map<number, Growing>();
+  for (const { source, target, value, affected, count = 1 } of flows) {
+    const [from, to] = [ranks.get(source) ?? 0, ranks.get(target) ?? 0];
+    const key = (from * ends.length + to) * 2 + (affected ? 1 : 0);
     const known = merged.get(key);
-    merged.set(key, known === undefined ? flow : { ...known, value: known.value + flow.value, count: known.count + flow.count });
+    if (known === undefined) {
+      merged.set(key, { source: ends[from] ?? source, target: ends[to] ?? target, value, affected, count });
+    } else {
+      known.value += value;
+      known.count += count;
+    }
   }
   return Array.from(Float64Array.from(merged.keys()).toSorted(), (key) => merged.get(key)).filter((flow) => flow !== undefined);
 }
@@ -92,6 +106,6 @@ export function orderGraph(graph: RiverGraph): { nodes: RiverNode[]; flows: Flow
   }
   return {
     nodes: graph.nodes.toSorted((a, b) => byCodeUnits(a.at ?? '', b.at ?? '') || byCodeUnits(a.id, b.id)),
-    flows: mergeFlows(graph.links.map(({ source, target, value, affected }) => ({ source, target, value, affected, count: 1 }))),
+    flows: mergeFlows(graph.links),
   };
 }

@@ -1,5 +1,6 @@
 /** Fonts of pictures, as the canvas that measures names them; the same are in their style sheets. */
 export const CODE_FONT = "650 13.5px 'Atkinson Hyperlegible Mono Variable', ui-monospace, monospace";
+export const NAME_FONT = "650 13px 'Atkinson Hyperlegible Next Variable', system-ui, sans-serif";
 export const TEXT_FONT = "13px 'Atkinson Hyperlegible Next Variable', system-ui, sans-serif";
 
 let pen: CanvasRenderingContext2D | null | undefined;

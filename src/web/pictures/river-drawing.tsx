@@ -1,13 +1,12 @@
 import { memo } from 'react';
 import type { PlacedLink, PlacedNode, River } from '../../../shared/trace-layout.js';
-import { CODE_FONT, fitText, TEXT_FONT } from './fit-text.js';
+import { CODE_FONT, fitText, NAME_FONT, TEXT_FONT } from './fit-text.js';
 import type { Reach, RiverPaths } from './river-paths.js';
+import { LABEL_HEIGHT } from './river-size.js';
 import { columnHeads, noteOf, spokenName } from './river-words.js';
 
 /** Room for the headings of the columns, above the river. */
 export const HEAD = 30;
-/** Height of a node's label, both lines. */
-export const LABEL_HEIGHT = 36;
 const LEAST = 3;
 
 /** A node with its texts as they fit, and whole. */
@@ -20,13 +19,19 @@ export interface NamedNode {
 
 /** The texts of every node, cut where there is no room. Codes are set in the type of codes; folds have none. */
 export function namedNodes(river: River, labelOf: (id: string) => string, inked: string): NamedNode[] {
-  return river.nodes.map((node) => ({
-    node,
-    label: fitText(node.label, node.labelWidth, isCode(node) ? CODE_FONT : TEXT_FONT),
-    note: fitText(noteOf(node, labelOf), node.labelWidth, TEXT_FONT),
-    spoken: spokenName(node, labelOf, inked),
-  }));
+  return river.nodes.map((node) => {
+    const room = node.labelWidth - indentOf(node);
+    return {
+      node,
+      label: fitText(node.label, room, isCode(node) ? CODE_FONT : NAME_FONT),
+      note: fitText(noteOf(node, labelOf), room, TEXT_FONT),
+      spoken: spokenName(node, labelOf, inked),
+    };
+  });
 }
+
+/** The sheets of a fold stand where its text would begin. */
+const indentOf = ({ foldedCount }: PlacedNode): number => (foldedCount > 1 ? 6 : 0);
 
 /** Fates are words, everything else that is not folded has a code. */
 const isCode = (node: PlacedNode): boolean => node.foldedCount === 1 && !(node.layer === 'whereabouts' && node.label === node.kind);
@@ -71,7 +76,7 @@ function FoldMark({ node: { x, y, width, height } }: { node: PlacedNode }) {
 }
 
 function NodeText({ named: { node, label, note } }: { named: NamedNode }) {
-  const x = node.foldedCount > 1 ? node.labelX + 6 : node.labelX;
+  const x = node.labelX + indentOf(node);
   return (
     <>
       <text className={isCode(node) ? 'name code' : 'name'} x={x} y={node.labelY + (note === '' ? 5 : -2)}>
@@ -149,7 +154,7 @@ export function RiverLit({ river, named, reach }: { river: River; named: readonl
       {named
         .filter(({ node }) => reach.nodes.has(node.id))
         .map((one) => (
-          <g key={one.node.id}>
+          <g key={one.node.id} className={one.node.affectedShare === 0 ? undefined : 'affected'}>
             {one.node.foldedCount > 1 ? <FoldMark node={one.node} /> : null}
             <NodeMark node={one.node} />
             <NodeText named={one} />

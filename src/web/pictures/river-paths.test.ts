@@ -41,7 +41,7 @@ const river = layoutTrace(GRAPH, { width: 900 });
 const paths = pathsOf(river);
 
 test('up- and downstream of a node is what came into it and what became of it, and nothing beside it', () => {
-  const reach = reachOf('A', paths);
+  const reach = reachOf('A', paths, GRAPH);
   expect([...reach.nodes].toSorted()).toEqual(['A', 'C', 'F', 'G', 'R', 'hand']);
   expect(
     river.links
@@ -75,5 +75,29 @@ test('columns say what they are, and folds from when to when', () => {
 test('rework is walked like every other band', () => {
   const reworked = layoutTrace({ nodes: GRAPH.nodes, links: [...GRAPH.links, link('F', 'A', 99)] }, { width: 900 });
   expect(stepFrom('F', 'ArrowRight', pathsOf(reworked), null)).toBe('A');
-  expect(reachOf('G', pathsOf(reworked)).nodes.has('B')).toBe(true);
+  expect(reachOf('G', pathsOf(reworked), { nodes: GRAPH.nodes, links: [...GRAPH.links, link('F', 'A', 99)] }).nodes.has('B')).toBe(true);
+});
+
+test('what goes into one lot of a fold does not light up what became of the others', () => {
+  const graph: RiverGraph = {
+    nodes: [
+      node('R', 'supplier-lot'),
+      node('Q', 'supplier-lot', { kind: 'packaging' }),
+      ...['A', 'B'].map((id) => node(id, 'batch')),
+      ...['X', 'Y'].map((id) => node(id, 'customer')),
+    ],
+    links: [link('R', 'A'), link('Q', 'B'), link('A', 'X'), link('B', 'Y')],
+  };
+  const folded = layoutTrace(graph, { width: 900, maxNodes: 5, keep: ['R', 'Q', 'X', 'Y'] });
+  const fold = folded.nodes.find(({ foldedCount }) => foldedCount === 2)?.id ?? '';
+  const reach = reachOf('R', pathsOf(folded), graph);
+  expect([...reach.nodes].toSorted()).toEqual(['R', 'X', fold].toSorted());
+  expect(folded.links.filter((band) => reach.holdsBand(band)).map(({ source, target }) => [source, target])).toEqual(
+    expect.arrayContaining([
+      ['R', fold],
+      [fold, 'X'],
+    ]),
+  );
+  expect(reach.holdsBand({ source: fold, target: 'Y' })).toBe(false);
+  expect([...reachOf(fold, pathsOf(folded), graph).nodes].toSorted()).toEqual(['Q', 'R', 'X', 'Y', fold].toSorted());
 });

@@ -1,3 +1,4 @@
+import type { RiverGraph } from '../../../shared/trace-graph.js';
 import type { PlacedNode, River } from '../../../shared/trace-layout.js';
 
 interface Band {
@@ -40,9 +41,36 @@ export function pathsOf(river: River): RiverPaths {
   };
 }
 
-function reachOneWay(from: string, next: ReadonlyMap<string, readonly string[]>): Set<string> {
-  const found = new Set([from]);
-  const waiting = [from];
+/** Who is next to whom in the trace itself, folded or not. */
+interface Neighbours {
+  readonly onward: ReadonlyMap<string, readonly string[]>;
+  readonly back: ReadonlyMap<string, readonly string[]>;
+}
+
+const neighbours = new WeakMap<RiverGraph, Neighbours>();
+
+/** Found out when a node of a trace is first pointed at: drawing it does not wait for that. */
+function neighboursIn(graph: RiverGraph): Neighbours {
+  const known = neighbours.get(graph);
+  if (known !== undefined) return known;
+  const onward = new Map<string, string[]>();
+  const back = new Map<string, string[]>();
+  const note = (side: Map<string, string[]>, id: string, other: string): void => {
+    const list = side.get(id);
+    if (list === undefined) side.set(id, [other]);
+    else list.push(other);
+  };
+  for (const { source, target } of graph.links) {
+    note(onward, source, target);
+    note(back, target, source);
+  }
+  neighbours.set(graph, { onward, back });
+  return { onward, back };
+}
+
+function reachOneWay(from: readonly string[], next: ReadonlyMap<string, readonly string[]>): Set<string> {
+  const found = new Set(from);
+  const waiting = [...from];
   for (let id = waiting.pop(); id !== undefined; id = waiting.pop()) {
     for (const other of next.get(id) ?? []) {
       if (found.has(other)) continue;
@@ -59,12 +87,24 @@ export interface Reach {
   readonly holdsBand: (band: Pick<Band, 'source' | 'target'>) => boolean;
 }
 
-export function reachOf(id: string, { onward, back }: Pick<RiverPaths, 'onward' | 'back'>): Reach {
-  const [down, up] = [reachOneWay(id, onward), reachOneWay(id, back)];
-  return {
-    nodes: new Set([...up, ...down]),
-    holdsBand: ({ source, target }) => (down.has(source) && down.has(target)) || (up.has(source) && up.has(target)),
-  };
+/**
+ * Followed in the trace itself and not in the picture: what goes into one lot of a fold has not gone into what became of the others. A
+ * fold lights up as soon as one lot in it is reached.
+ */
+export function reachOf(id: string, { node, drawnIn }: Pick<RiverPaths, 'node' | 'drawnIn'>, graph: RiverGraph): Reach {
+  const from = node.get(id)?.members ?? [];
+  const { onward, back } = neighboursIn(graph);
+  const [down, up] = [reachOneWay(from, onward), reachOneWay(from, back)];
+  const nodes = new Set<string>();
+  for (const side of [up, down]) for (const one of side) nodes.add(drawnIn.get(one) ?? one);
+  const bands = new Map<string, Set<string>>();
+  for (const { source, target } of graph.links) {
+    if (!((down.has(source) && down.has(target)) || (up.has(source) && up.has(target)))) continue;
+    const end = drawnIn.get(source) ?? source;
+    const targets = bands.get(end) ?? new Set();
+    bands.set(end, targets.add(drawnIn.get(target) ?? target));
+  }
+  return { nodes, holdsBand: ({ source, target }) => bands.get(source)?.has(target) ?? false };
 }
 
 /**

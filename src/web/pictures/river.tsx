@@ -1,33 +1,18 @@
 import { type ReactNode, useCallback, useMemo, useRef, useState } from 'react';
 import type { TraceFlow } from '../../../shared/api/flow.js';
 import { riverLotId, riverOfTrace } from '../../../shared/river-of-trace.js';
+import type { RiverGraph } from '../../../shared/trace-graph.js';
 import { layoutTrace, type River as Laid } from '../../../shared/trace-layout.js';
 import { writtenCount } from '../../../shared/written.js';
-import { HEAD, LABEL_HEIGHT, namedNodes, NodeRing, RiverBands, RiverHeads, RiverLabels, RiverLit, RiverNodeView } from './river-drawing.js';
+import { HEAD, namedNodes, NodeRing, RiverBands, RiverHeads, RiverLabels, RiverLit, RiverNodeView } from './river-drawing.js';
 import { pathsOf, reachOf, type RiverPaths } from './river-paths.js';
+import { riverOptions } from './river-size.js';
 import { RiverTold } from './river-told.js';
-import { foldLabel } from './river-words.js';
 import { useFonts } from './use-fonts.js';
 import { useRiverFocus } from './use-river-focus.js';
 import { useWidth } from './use-width.js';
 import './river.css';
 
-/** More nodes than this are too many to read at once; what is alike folds. */
-const MOST_NODES = 80;
-const MOST_COLUMNS = 12;
-/** Bands are the broader the more there is to tell apart: all labels beside thin lines would be no river. */
-const bandHeight = (nodes: number): number => 280 + 4 * Math.min(nodes, MOST_NODES);
-const SIZE = {
-  minBand: 1.2,
-  nodeWidth: 10,
-  labelHeight: LABEL_HEIGHT,
-  labelRoom: 190,
-  margin: 12,
-  columnRoom: 132,
-  maxNodes: MOST_NODES,
-  maxColumns: MOST_COLUMNS,
-  foldLabel,
-};
 const NONE: readonly string[] = [];
 
 /**
@@ -72,10 +57,7 @@ export function River({
   const [open, setOpen] = useState<readonly string[]>(NONE);
   const graph = useMemo(() => riverOfTrace(flow), [flow]);
   const river = useMemo(
-    () =>
-      width === 0
-        ? null
-        : layoutTrace(graph, { ...SIZE, bandHeight: bandHeight(graph.nodes.length), width, open, keep: origins.map(riverLotId) }),
+    () => (width === 0 ? null : layoutTrace(graph, { ...riverOptions(graph.nodes.length, width), open, keep: origins.map(riverLotId) })),
     [graph, width, open, origins],
   );
   const lots = useMemo(() => new Map(flow.lots.map((lot) => [riverLotId(lot.lot), lot])), [flow]);
@@ -91,7 +73,7 @@ export function River({
       ) : (
         <Drawn
           key={label}
-          {...{ river, label, inked, fonts, open, setOpen, labelOf, marked, onMark, chosen, onChoose }}
+          {...{ graph, river, label, inked, fonts, open, setOpen, labelOf, marked, onMark, chosen, onChoose }}
           told={(node) => {
             const lot = node === null ? undefined : lots.get(node.id);
             return {
@@ -108,6 +90,7 @@ export function River({
 }
 
 interface DrawnProps {
+  readonly graph: RiverGraph;
   readonly river: Laid;
   readonly label: string;
   readonly inked: string;
@@ -124,7 +107,7 @@ interface DrawnProps {
   ) => Pick<Parameters<typeof RiverTold>[0], 'lot' | 'share'> & { stamps?: ReactNode; actions?: ReactNode };
 }
 
-function Drawn({ river, label, inked, fonts, open, setOpen, labelOf, marked, onMark, chosen, onChoose, told }: DrawnProps) {
+function Drawn({ graph, river, label, inked, fonts, open, setOpen, labelOf, marked, onMark, chosen, onChoose, told }: DrawnProps) {
   const paths = useMemo(() => pathsOf(river), [river]);
   // oxlint-disable-next-line react-hooks/exhaustive-deps -- a font that has come changes what was measured
   const named = useMemo(() => namedNodes(river, labelOf, inked), [river, labelOf, inked, fonts]);
@@ -134,7 +117,7 @@ function Drawn({ river, label, inked, fonts, open, setOpen, labelOf, marked, onM
   const chosenNode = nodeOf(paths, chosen);
   const focus = useRiverFocus({ svg, river, paths, start: chosenNode?.id ?? null, onMark, onChoose, chosen, unfold, foldAgain });
   const litNode = nodeOf(paths, focus.pointed ?? focus.focused ?? marked);
-  const reach = useMemo(() => (litNode === null ? null : reachOf(litNode.id, paths)), [litNode, paths]);
+  const reach = useMemo(() => (litNode === null ? null : reachOf(litNode.id, paths, graph)), [litNode, paths, graph]);
   const toldNode = litNode ?? chosenNode;
   const ringed = focus.focused === null ? undefined : paths.node.get(focus.focused);
   const [across, down] = [river.width, river.height + HEAD];
