@@ -2,6 +2,7 @@ import { type DynamicModule, Module } from '@nestjs/common';
 import type { EntityManager } from 'typeorm';
 import { HealthModule } from './health/health.module.js';
 import { lockHead } from './ledger/append.js';
+import { LedgerModule } from './ledger/ledger.module.js';
 import { lastInstant } from './ledger/read.js';
 import { PlantModule } from './plant/plant.module.js';
 import { type Clock, MachineClock, ResumedClock } from './platform/clock.js';
@@ -25,6 +26,7 @@ export class AppModule {
       module: AppModule,
       imports: [
         DatabaseModule.with({ config, schema: SCHEMA, lock: lockHead, clock: async (record) => clock ?? clockFor(config, record) }),
+        LedgerModule,
         HttpModule,
         HealthModule,
         TraceModule,

@@ -276,6 +276,7 @@ export const STORY: readonly Step[] = [
 
 /** Routes that write nothing into the record: who is signed in, and checks. */
 export const NO_COMMANDS: ReadonlySet<string> = new Set([
+  'POST /api/ledger/checkpoint/checks',
   'POST /api/ledger/verifications',
   'POST /api/me/password',
   'POST /api/set-up',

@@ -19,8 +19,8 @@ type Table = Readonly<Record<string, Who>>;
 /** Writing that is every signed-in person's own: their password, their session. */
 const ONES_OWN = new Set(['POST /api/me/password', 'POST /api/sign-in', 'POST /api/sign-out', 'POST /api/set-up']);
 
-/** A check of the record changes nothing in it, and a question too long for an address is sent like a command. */
-const CHECKS = new Set(['POST /api/ledger/verifications', 'POST /api/trace/suspects']);
+/** A check of the record, or of a checkpoint against it, changes nothing in it, and a question too long for an address is sent like a command. */
+const CHECKS = new Set(['POST /api/ledger/checkpoint/checks', 'POST /api/ledger/verifications', 'POST /api/trace/suspects']);
 
 const reads = (route: string): boolean => route.startsWith('GET ') || CHECKS.has(route);
 

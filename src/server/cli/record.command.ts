@@ -1,4 +1,4 @@
-import { Command, InvalidArgumentError } from 'commander';
+import { Command, InvalidArgumentError, Option } from 'commander';
 import type { Fault, KnownHead } from '../ledger/chain.js';
 import { MachineClock } from '../platform/clock.js';
 import { type CommonOptions, configOf, optionsOf, plantOf } from './context.js';
@@ -21,12 +21,16 @@ export const verifyCommand = (): Command =>
       'recompute the chain, replay the ledger beside the live tables, compare every row, check conservation, read every stored file',
     )
     .option('--known <seq:hash>', 'a position somebody wrote down: the ledger must continue it', knownHead)
+    .addOption(new Option('--checkpoint <file>', 'a checkpoint somebody kept: the ledger must continue it').conflicts('known'))
     .action(async (_own: object, command: Command) => {
-      const options = optionsOf<CommonOptions & { known?: KnownHead }>(command);
+      const options = optionsOf<CommonOptions & { known?: KnownHead; checkpoint?: string }>(command);
+      const config = plantOf(options);
+      const { keptCheckpoint } = await import('./kept-checkpoint.js');
+      const known = options.checkpoint === undefined ? options.known : await keptCheckpoint(config, options.checkpoint);
       const show = progressLine();
       const { verifyRecord } = await import('../record/verify.js');
-      const report = await verifyRecord(plantOf(options), {
-        known: options.known,
+      const report = await verifyRecord(config, {
+        known,
         onProgress: ({ step, done, of }) => show(`${step}: ${UNIT_OF[step]} ${done} of ${of}`),
       });
       show(null);

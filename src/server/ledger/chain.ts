@@ -2,6 +2,7 @@ import type { EntityManager } from 'typeorm';
 import { canonicalJson } from '../../../shared/canonical-json.js';
 import { sha256 } from './append.js';
 import { GENESIS } from './fact.js';
+import { MerkleTree } from './merkle.js';
 import { entryAt, entryPages, type Head, ledgerHead, type StoredEntry } from './read.js';
 
 /** What is wrong with the record, where, and how one can see it. The first wrong thing is named, not all that follow from it. */
@@ -13,8 +14,14 @@ export interface Fault {
   readonly detail: string;
 }
 
-/** A place in the ledger somebody wrote down earlier: from a report, a backup or a checkpoint. */
+/** A place in the ledger somebody wrote down earlier, from a report or a backup. */
 export type KnownHead = Head;
+
+/** A checkpoint somebody kept: the root of the Merkle tree over the hashes of the first `size` entries, 32 bytes. */
+export interface KnownTree {
+  readonly size: number;
+  readonly root: Buffer;
+}
 
 export interface ChainReport {
   /** Number of entries that are right, from the first on. */
@@ -30,15 +37,18 @@ export interface ChainReport {
  * canonical, the columns saying what the text says, and the head row naming the last. Stops at the first wrong entry.
  * Reads page by page, so other work gets its turn.
  *
- * Checkpoints over a Merkle tree of these hashes are to join here: they take the same entries in the same order, and `known`
- * is the place where an older one is handed in.
- * @param known a head written down earlier, which this ledger must continue
+ * @param known a head or a checkpoint of earlier, which this ledger must continue
  * @see docs/rules/ledger.md L-1 to L-5, docs/decisions/0007-verify-rebuilds-beside-the-live-tables.md
  */
-export async function verifyChain(tx: EntityManager, known?: KnownHead, onSound?: (entries: number) => void): Promise<ChainReport> {
+export async function verifyChain(
+  tx: EntityManager,
+  known?: KnownHead | KnownTree,
+  onSound?: (entries: number) => void,
+): Promise<ChainReport> {
   const head = await ledgerHead(tx);
   let sound = 0;
   let hash = GENESIS;
+  const tree = known && 'root' in known ? new MerkleTree() : null;
   const found = (what: string, detail: string, seq = sound + 1): ChainReport => ({
     sound,
     hash,
@@ -50,6 +60,7 @@ export async function verifyChain(tx: EntityManager, known?: KnownHead, onSound?
       if (fault) return { sound, hash, fault };
       sound = entry.seq;
       hash = entry.hash;
+      tree?.append(hash);
     }
     onSound?.(sound);
   }
@@ -57,8 +68,8 @@ export async function verifyChain(tx: EntityManager, known?: KnownHead, onSound?
   if (head.seq < sound)
     return found('head-moved', `the head row says the ledger ends at ${head.seq}, but it has ${sound} entries`, head.seq);
   if (head.hash !== hash) return found('head-moved', `the head row names another hash than entry ${sound} has`, sound);
-  const broken = known ? await continues(tx, known) : null;
-  return { sound, hash, fault: broken };
+  if (!known) return { sound, hash, fault: null };
+  return { sound, hash, fault: 'root' in known ? continuesTree(tree!, known) : await continues(tx, known) };
 }
 
 /** What is wrong with one entry, given the number it should have and the hash of the one before; null when it is right. */
@@ -123,12 +134,27 @@ function membersInOrder(value: unknown): boolean {
   return true;
 }
 
+const historyCut = (size: number): Fault => ({
+  what: 'history-cut',
+  where: `entry ${size}`,
+  detail: `a ledger of ${size} entries was known before; this one is shorter`,
+});
+
+/**
+ * Why the ledger of this tree is no continuation of the one a checkpoint was made of; null when it is.
+ * @see docs/rules/ledger.md L-15
+ */
+export function continuesTree(tree: MerkleTree, { size, root }: KnownTree): Fault | null {
+  if (size > tree.size) return historyCut(size);
+  if (tree.root(size).equals(root)) return null;
+  const detail = `the first ${size} entries have another tree than was known before: at least one of them is another one now`;
+  return { what: 'history-rewritten', where: `entry ${size}`, detail };
+}
+
 async function continues(tx: EntityManager, known: KnownHead): Promise<Fault | null> {
   const where = `entry ${known.seq}`;
   const stands = known.seq === 0 ? GENESIS : (await entryAt(tx, known.seq))?.hash;
-  if (stands === undefined) {
-    return { what: 'history-cut', where, detail: `a ledger of ${known.seq} entries was known before; this one is shorter` };
-  }
+  if (stands === undefined) return historyCut(known.seq);
   if (stands === known.hash) return null;
   return { what: 'history-rewritten', where, detail: 'it has another hash than was known before: this is another history' };
 }

@@ -11,6 +11,8 @@ export interface Config {
   readonly databaseUrl: string | undefined;
   readonly host: string;
   readonly port: number;
+  /** File of the key that signs checkpoints; absent means one in `dataDir`. Elsewhere, who holds the data folder cannot sign. */
+  readonly checkpointKey: string | undefined;
   /** What the plant is called on documents. */
   readonly plantName: string;
   /** Pattern of plant lot codes: `{class}` one letter of the item class, `{yy}` year, `{n:5}` running number with leading zeros. */
@@ -68,6 +70,7 @@ function settings(env: NodeJS.ProcessEnv, over: Partial<Config>): Config {
     databaseUrl: over.databaseUrl ?? (env['DATABASE_URL'] || undefined),
     host: over.host ?? env['HOST'] ?? '127.0.0.1',
     port: over.port ?? Number(env['PORT'] ?? 3000),
+    checkpointKey: over.checkpointKey ?? (env['KINLEDGER_CHECKPOINT_KEY'] || undefined),
     plantName: over.plantName ?? env['KINLEDGER_PLANT_NAME'] ?? 'The plant',
     lotPattern: over.lotPattern ?? env['KINLEDGER_LOT_PATTERN'] ?? '{class}{yy}-{n:5}',
     scryptCost: over.scryptCost ?? 2 ** 17,

@@ -1,4 +1,7 @@
-import { IsInt, Matches, Min, ValidateIf } from 'class-validator';
+import { IsInt, IsOptional, IsString, Matches, MaxLength, Min, ValidateIf } from 'class-validator';
+
+/** Longest note that is read, in characters. One of this program has some 250; others may carry more signatures. */
+export const MOST_OF_A_NOTE = 20_000;
 
 export class StartVerificationDto {
   /** A ledger position that somebody wrote down before, as a report or a backup gives it: this ledger must continue it. */
@@ -11,6 +14,12 @@ export class StartVerificationDto {
   @ValidateIf((dto: StartVerificationDto) => dto.knownSeq !== undefined)
   @Matches(/^[0-9a-f]{64}$/, { message: 'knownHash: must be 64 hexadecimal digits' })
   knownHash?: string;
+
+  /** The note of an older checkpoint: this ledger must continue it too. Whose signature it bears is asked at `checkpoint/checks`. */
+  @IsOptional()
+  @IsString()
+  @MaxLength(MOST_OF_A_NOTE)
+  checkpoint?: string;
 }
 
 export class FaultView {

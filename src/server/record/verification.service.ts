@@ -6,9 +6,10 @@ import { Clock } from '../platform/clock.js';
 import { CONFIG, type Config } from '../platform/config.js';
 import { CommandGate } from '../platform/database/gate.js';
 import { Reader } from '../platform/database/reader.js';
+import { givenNote } from './given-note.js';
 import type { StartVerificationDto, VerificationView } from './verification.dto.js';
 import { begin, end, latestRunning, latestVerifications, noteProgress, verification, viewOf } from './verification.table.js';
-import { type Progress, verifyRecord, type VerifyReport } from './verify.js';
+import { type Progress, verifyRecord, type VerifyOptions, type VerifyReport } from './verify.js';
 
 /** How often a running check says how far it is. */
 const SAY_EVERY_MS = 2000;
@@ -31,6 +32,7 @@ export class VerificationService implements BeforeApplicationShutdown {
 
   /** Starts a check, or answers the one that runs already. */
   async start(actor: Actor, dto: StartVerificationDto): Promise<VerificationView> {
+    const known = knownBefore(dto);
     const at = this.clock.now();
     const { row, isNew } = await this.gate.run(async (tx) => {
       const earlier = await latestRunning(tx, at);
@@ -38,7 +40,7 @@ export class VerificationService implements BeforeApplicationShutdown {
       const code = await nextDocument(tx, 'verification', 'VF');
       return { row: await begin(tx, { verification: code, startedBy: actor.person }, at), isNew: true };
     });
-    if (isNew) this.#running = this.#run(row.verification, dto);
+    if (isNew) this.#running = this.#run(row.verification, known);
     return viewOf(row, at);
   }
 
@@ -58,8 +60,7 @@ export class VerificationService implements BeforeApplicationShutdown {
     await this.#running;
   }
 
-  async #run(code: string, { knownSeq, knownHash }: StartVerificationDto): Promise<void> {
-    const known = knownSeq === undefined || knownHash === undefined ? undefined : { seq: knownSeq, hash: knownHash };
+  async #run(code: string, known: VerifyOptions['known']): Promise<void> {
     let report: VerifyReport | null = null;
     try {
       report = await verifyRecord(this.config, { known, onProgress: this.#teller(code) });
@@ -82,4 +83,14 @@ export class VerificationService implements BeforeApplicationShutdown {
         .catch((error: unknown) => this.#log.warn(`the progress of check ${code} could not be written: ${String(error)}`));
     };
   }
+}
+
+/** What of an earlier ledger the check is given. */
+function knownBefore({ knownSeq, knownHash, checkpoint }: StartVerificationDto): VerifyOptions['known'] {
+  const isHead = knownSeq !== undefined && knownHash !== undefined;
+  if (checkpoint === undefined) return isHead ? { seq: knownSeq, hash: knownHash } : undefined;
+  if (!isHead) return givenNote(checkpoint, '/checkpoint').checkpoint;
+  throw new Refusal('malformed', [
+    { code: 'one-known', detail: 'give a position and its hash, or a checkpoint, not both', pointer: '/checkpoint' },
+  ]);
 }

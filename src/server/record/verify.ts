@@ -1,5 +1,5 @@
 import type { EntityManager } from 'typeorm';
-import { type Fault, type KnownHead, verifyChain } from '../ledger/chain.js';
+import { type Fault, type KnownHead, type KnownTree, verifyChain } from '../ledger/chain.js';
 import { ledgerHead } from '../ledger/read.js';
 import { storedFiles } from '../plant/files/files.query.js';
 import type { Config } from '../platform/config.js';
@@ -31,8 +31,8 @@ export interface VerifyReport {
 }
 
 export interface VerifyOptions {
-  /** A head somebody wrote down earlier: this ledger must continue it. */
-  readonly known?: KnownHead | undefined;
+  /** A head somebody wrote down earlier, or what a checkpoint says: this ledger must continue it. */
+  readonly known?: KnownHead | KnownTree | undefined;
   readonly onProgress?: ((progress: Progress) => void) | undefined;
 }
 

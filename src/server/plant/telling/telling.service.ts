@@ -4,7 +4,7 @@ import { Refusal } from '../../../../shared/refusal.js';
 import { entriesAfter, entryAt, ledgerHead, type StoredEntry } from '../../ledger/read.js';
 import { Reader } from '../../platform/database/reader.js';
 import { say } from '../say.js';
-import { SUBJECT_KINDS, type SubjectKind } from './subjects.js';
+import { oneSubject, subjectsAsked } from './subject-asked.js';
 import type { AboutQueryDto, EntriesQueryDto, EntriesView, EntryView, WholeEntryView } from './telling.dto.js';
 import { entriesNaming, factOf, knownFor, lastNaming } from './telling.query.js';
 
@@ -38,7 +38,7 @@ export class TellingService {
   /** The entries that name a record; none for a code that no entry names. */
   async about(query: AboutQueryDto): Promise<EntriesView> {
     const tx = this.reader.manager;
-    const [kind, code] = subjectAsked(query);
+    const { kind, code } = oneSubject(subjectsAsked(query));
     const limit = query.limit ?? USUAL;
     const head = await ledgerHead(tx);
     const first = query.from ?? (await lastNaming(tx, kind, code, limit));
@@ -61,13 +61,4 @@ async function tell(tx: EntityManager, entries: readonly StoredEntry[]): Promise
     const { says, effects } = say(factOf(entry), known);
     return { seq: entry.seq, at: entry.at, actor: entry.actor, kind: entry.kind, says, effects: [...effects], hash: entry.hash };
   });
-}
-
-function subjectAsked(query: AboutQueryDto): [kind: SubjectKind, code: string] {
-  const asked = SUBJECT_KINDS.filter((kind) => query[kind] !== undefined);
-  const [kind] = asked;
-  if (kind !== undefined && asked.length === 1) return [kind, query[kind]!];
-  throw new Refusal('malformed', [
-    { code: 'one-record', detail: `name one record by its kind, as ?lot=CODE: one of ${SUBJECT_KINDS.join(', ')}` },
-  ]);
 }
