@@ -1,20 +1,17 @@
 import { useState } from 'react';
 import { MICRO, parseQuantity } from '../../../shared/quantity.js';
-import { coversSpans, countPieces, formatSpans, intersectSpans, type SpanSet, subtractSpans } from '../../../shared/spans.js';
-import { ribbonLotOf, ribbonOfLot } from '../../../shared/ribbon-of-lot.js';
+import { coversSpans, countPieces, intersectSpans, subtractSpans } from '../../../shared/spans.js';
 import type { Reason } from '../../../shared/refusal.js';
 import { writtenPieces, writtenSpans } from '../../../shared/written.js';
-import { useItems } from '../design/choices.js';
 import { CodeField } from '../design/code-field.js';
 import { CommandForm } from '../design/command-form.js';
-import { Dialog } from '../design/dialog.js';
 import { ChoiceField, QuantityField, TextAreaField, TextField } from '../design/fields.js';
 import type { FormValues } from '../design/form-values.js';
 import { Caution } from '../design/page.js';
-import { Ribbon } from '../pictures/ribbon.js';
 import { server, type View } from '../wire/client.js';
 import { amount, piecesWritten } from './amounts.js';
 import { readSpans } from './parts.js';
+import { PiecesDialog } from './pieces-dialog.js';
 import type { Disposed, Report } from './report-parts.js';
 import { type DispositionKind, KINDS, kindWords } from './words.js';
 
@@ -111,7 +108,11 @@ function Proposal({ report, disposed, onAsked }: { report: Report; disposed: Dis
         </div>
         <KindCaution kind={kind} critical={report.severity === 'critical'} />
         <TextAreaField name="/reason" label="Why" hint="It is signed with the rest" rows={2} required />
-        <KindFields kind={kind} critical={report.severity === 'critical'} />
+        <KindFields
+          kind={kind}
+          critical={report.severity === 'critical'}
+          item={report.parts.find((one) => one.lot === account.lot)?.item}
+        />
       </CommandForm>
     </div>
   );
@@ -180,27 +181,8 @@ function PartField({ account, part, onPart }: { account: Account; part: string; 
       <button type="button" className="plain" onClick={() => setChoosing(true)}>
         Choose on the ribbon
       </button>
-      {choosing ? <OnRibbon lot={account.lot} spans={spans ?? []} onPart={onPart} onClose={() => setChoosing(false)} /> : null}
+      {choosing ? <PiecesDialog lot={account.lot} spans={spans ?? []} onPieces={onPart} onClose={() => setChoosing(false)} /> : null}
     </div>
-  );
-}
-
-function OnRibbon({ lot, spans, onPart, onClose }: { lot: string; spans: SpanSet; onPart: (text: string) => void; onClose: () => void }) {
-  const { data } = server.useQuery('get', '/api/lots/{lot}', { params: { path: { lot } } });
-  const ribbon = data === undefined ? null : ribbonLotOf(data);
-  return (
-    <Dialog title={`Pieces of ${lot}`} onClose={onClose}>
-      {ribbon === null ? (
-        <p className="quiet">Reading the lot …</p>
-      ) : (
-        <Ribbon input={ribbonOfLot(ribbon)} label={`Lot ${lot}`} selection={spans} onSelect={(next) => onPart(formatSpans(next))} />
-      )}
-      <div className="row">
-        <button type="button" className="primary" onClick={onClose}>
-          Take these pieces
-        </button>
-      </div>
-    </Dialog>
   );
 }
 
@@ -236,8 +218,25 @@ function KindCaution({ kind, critical }: { kind: DispositionKind; critical: bool
   return null;
 }
 
-function KindFields({ kind, critical }: { kind: DispositionKind; critical: boolean }) {
-  const items = useItems();
+/** Only what is kept like it can become of it. */
+function RegradeField({ item }: { item: string | undefined }) {
+  const { data } = server.useQuery('get', '/api/items', {}, { staleTime: 60_000 });
+  const own = data?.find(({ code }) => code === item);
+  const choices = (data ?? []).filter(
+    (one) => own === undefined || (one.code !== own.code && one.unit === own.unit && one.tracking === own.tracking),
+  );
+  return (
+    <CodeField
+      name="/regradeTo"
+      label="Item it becomes"
+      hint={own?.tracking === 'serial' ? 'what is known by its serials stays what it is' : 'kept in the same unit and in the same way'}
+      choices={own?.tracking === 'serial' ? [] : choices.map(({ code, name }) => ({ code, says: name }))}
+      required
+    />
+  );
+}
+
+function KindFields({ kind, critical, item }: { kind: DispositionKind; critical: boolean; item: string | undefined }) {
   if (kind === 'rework' || kind === 'repair') {
     return (
       <TextAreaField
@@ -249,7 +248,7 @@ function KindFields({ kind, critical }: { kind: DispositionKind; critical: boole
       />
     );
   }
-  if (kind === 'regrade') return <CodeField name="/regradeTo" label="Item it becomes" choices={items} required />;
+  if (kind === 'regrade') return <RegradeField item={item} />;
   if (kind !== 'concession') return null;
   return (
     <div className="grid">

@@ -183,10 +183,15 @@ function checkRegrade(no: Reasons, { regradeTo }: Propose, { lot, item, becomes 
     return;
   }
   if (!lot) return;
-  if (becomes.code === lot.item) no.conflict('regrade-to-itself', `${lot.lot} is ${lot.item} already`, at);
+  if (becomes.code === lot.item) {
+    no.conflict('regrade-to-itself', `${lot.lot} is ${lot.item} already`, at);
+    return;
+  }
   if (becomes.unit !== lot.unit) no.conflict('regrade-unit', `${becomes.code} is kept in ${becomes.unit}, ${lot.lot} in ${lot.unit}`, at);
   const tracking = lot.pieces === null ? 'bulk' : 'pieces';
-  if (becomes.tracking !== tracking || item?.tracking === 'serial') {
+  if (item?.tracking === 'serial') {
+    no.conflict('regrade-tracking', `${lot.item} is known piece by piece by its serials: it stays what it is`, at);
+  } else if (becomes.tracking !== tracking) {
     const detail = `${lot.item} is kept by ${item?.tracking ?? tracking}, ${becomes.code} by ${becomes.tracking}: only bulk becomes bulk, and pieces pieces`;
     no.conflict('regrade-tracking', detail, at);
   }
