@@ -62,7 +62,7 @@ describe.each(DATABASES)('finding anything on %s', (database) => {
       lot: 'F-1',
       supplier: null,
       piece: null,
-      says: '10 pieces Chain wax, can 250 g, made 2026-02-20, RUN-F-1',
+      says: '10 pieces Chain wax, can 250 g, made 20\u00a0Feb\u00a02026, RUN-F-1',
       exact: true,
     });
     expect((await find('text=f-10')).found[0]!.says).toContain('1 piece Chain wax');

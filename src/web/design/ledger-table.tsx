@@ -5,6 +5,8 @@ export interface Column<Row> {
   readonly cell: (row: Row) => ReactNode;
   /** Figures: set right, in figures of one width. */
   readonly num?: boolean;
+  /** Kept in one line where the page is wide enough: times. */
+  readonly whole?: boolean;
 }
 
 /** A table that reads like a ledger page. The caption says what it lists, for those who come to it by ear. */
@@ -53,8 +55,8 @@ export function LedgerTable<Row>({
               onFocus={onRow && (() => onRow(row))}
               onBlur={onRow && (() => onRow(null))}
             >
-              {columns.map(({ head, cell, num }) => (
-                <td key={head} className={num ? 'num' : undefined}>
+              {columns.map(({ head, cell, num, whole }) => (
+                <td key={head} className={num ? 'num' : whole ? 'whole' : undefined}>
                   {cell(row)}
                 </td>
               ))}

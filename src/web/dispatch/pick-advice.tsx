@@ -1,7 +1,8 @@
-import { writtenDecimal } from '../../../shared/written.js';
+import { writtenDate, writtenDecimal } from '../../../shared/written.js';
 import { useState } from 'react';
 import { CodeField, type Choice } from '../design/code-field.js';
 import { QuantityField } from '../design/fields.js';
+import { given } from '../design/form-values.js';
 import { LedgerTable } from '../design/ledger-table.js';
 import { Section } from '../design/page.js';
 import { Refer } from '../design/refer.js';
@@ -36,7 +37,7 @@ export function PickAdvice({
   const [problem, setProblem] = useState<Problem | null>(null);
   async function ask(): Promise<void> {
     setProblem(null);
-    const query = { quantity, location: location.trim() === '' ? undefined : location.trim() };
+    const query = { quantity, location: given(location) };
     try {
       const { data, error } = await api.GET('/api/items/{item}/pick', { params: { path: { item: item.trim() }, query } });
       setAdvice(data ?? null);
@@ -72,7 +73,7 @@ export function PickAdvice({
               { head: 'At', cell: ({ at }) => <code>{at}</code> },
               { head: 'Take', cell: (line) => line.pieces ?? writtenDecimal(line.quantity, line.unit) },
               { head: 'Quantity', num: true, cell: (line) => writtenDecimal(line.quantity, line.unit) },
-              { head: 'Expires', cell: ({ expiresOn }) => expiresOn },
+              { head: 'Expires', cell: ({ expiresOn }) => (expiresOn === null ? '' : writtenDate(expiresOn)) },
             ]}
             empty={<p>Nothing of it may go.</p>}
           />

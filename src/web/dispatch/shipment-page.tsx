@@ -1,4 +1,4 @@
-import { writtenDecimal } from '../../../shared/written.js';
+import { writtenDate, writtenDecimal } from '../../../shared/written.js';
 import { Link } from 'wouter';
 import { localWritten } from '../app/clock.js';
 import { useMay, useSession } from '../app/session.js';
@@ -119,7 +119,7 @@ function Lines({ lines }: { lines: Shipment['lines'] }) {
           ),
         },
         { head: 'Quantity', num: true, cell: ({ quantity, unit }) => writtenDecimal(quantity, unit) },
-        { head: 'Expires', cell: ({ expiresOn }) => expiresOn },
+        { head: 'Expires', cell: ({ expiresOn }) => (expiresOn === null ? '' : writtenDate(expiresOn)) },
         { head: 'Remarks', cell: (line) => <Remarks line={line} /> },
       ]}
     />

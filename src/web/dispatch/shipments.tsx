@@ -72,7 +72,7 @@ function ShipmentTable({ shipments }: { shipments: readonly View<'ShipmentView'>
       rowKey={({ shipment }) => shipment}
       columns={[
         { head: 'Shipment', cell: ({ shipment }) => <Refer kind="shipment" code={shipment} /> },
-        { head: 'Left', cell: ({ shippedAt }) => localWritten(shippedAt) },
+        { head: 'Left', whole: true, cell: ({ shippedAt }) => localWritten(shippedAt) },
         {
           head: 'Customer',
           cell: ({ customer, customerName }) => (

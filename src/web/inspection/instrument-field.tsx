@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import { writtenDate } from '../../../shared/written.js';
 import { CodeField } from '../design/code-field.js';
 import { useScan } from '../scan/scans.js';
 import { server, type View } from '../wire/client.js';
@@ -7,7 +8,9 @@ type Instrument = View<'InstrumentStateView'>;
 
 /** Whether an instrument may be used now, in words. */
 export const instrumentState = ({ usable, why, dueOn, name }: Instrument): string =>
-  usable ? `${name}: calibrated, due ${dueOn ?? ''}` : `${name}: may not be used: ${why?.detail ?? 'no calibration lets it be'}`;
+  usable
+    ? `${name}: calibrated${dueOn === null ? '' : `, due ${writtenDate(dueOn)}`}`
+    : `${name}: may not be used: ${why?.detail ?? 'no calibration lets it be'}`;
 
 /** Every instrument, or those of a kind. */
 export function useInstruments(kind?: string | null): readonly Instrument[] {

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { writtenCount } from '../../../shared/written.js';
+import { writtenCount, writtenDate } from '../../../shared/written.js';
 import { localWritten } from '../app/clock.js';
 import { useMay } from '../app/session.js';
 import { Empty, Section } from '../design/page.js';
@@ -11,7 +11,7 @@ import { CheckForm } from './check-form.js';
 import { FillBar } from './fill-bar.js';
 import { TellForm } from './notices.js';
 import type { Progress } from './recall-page.js';
-import { spansText } from './scope.js';
+import { spansText } from './words.js';
 
 type Consignee = View<'ConsigneeStatusView'>;
 const STEPS = ['tell', 'answer', 'account', 'check'] as const;
@@ -85,7 +85,7 @@ function OneConsignee({ one, progress }: { one: Consignee; progress: Progress })
       <p>
         {told ? `Told ${localWritten(told.at)} by ${told.channel}.` : 'Not told.'}{' '}
         {one.answer
-          ? `Answered ${one.answer.answeredOn}, signed ${one.answer.signedBy}: ${one.answer.stopped ? 'stopped' : 'not stopped'}, ${one.answer.acted ? 'did what was asked' : 'did not do what was asked'}.`
+          ? `Answered ${writtenDate(one.answer.answeredOn)}, signed ${one.answer.signedBy}: ${one.answer.stopped ? 'stopped' : 'not stopped'}, ${one.answer.acted ? 'did what was asked' : 'did not do what was asked'}.`
           : 'No answer.'}{' '}
         {one.check
           ? `Checked by ${one.check.method}: ${one.check.reached ? 'reached' : 'not reached'}, ${one.check.followed ? 'followed' : 'not followed'}.`

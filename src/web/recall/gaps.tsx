@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import { writtenDate } from '../../../shared/written.js';
 import { useMay } from '../app/session.js';
 import { CommandForm } from '../design/command-form.js';
 import { TextAreaField, TextField } from '../design/fields.js';
@@ -53,7 +54,7 @@ export function Gaps({ progress }: { progress: Progress }) {
           <li key={gap.gap}>
             <h3>{gap.found}</h3>
             <p>
-              {gap.action}; <code>{gap.owner}</code> until {gap.dueOn}. {gap.done === null ? '' : `Done: ${gap.done}`}
+              {gap.action}; <code>{gap.owner}</code> until {writtenDate(gap.dueOn)}. {gap.done === null ? '' : `Done: ${gap.done}`}
             </p>
             {may && gap.done === null ? (
               <CommandForm

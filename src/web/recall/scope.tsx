@@ -1,6 +1,5 @@
 import { Link } from 'wouter';
-import { formatSpans } from '../../../shared/spans.js';
-import { writtenCount, writtenDecimal } from '../../../shared/written.js';
+import { writtenCount, writtenDate, writtenDecimal } from '../../../shared/written.js';
 import { localWritten } from '../app/clock.js';
 import { useMay } from '../app/session.js';
 import { CommandForm } from '../design/command-form.js';
@@ -9,18 +8,13 @@ import { LedgerTable } from '../design/ledger-table.js';
 import { Notice, Section } from '../design/page.js';
 import { Refer } from '../design/refer.js';
 import type { View } from '../wire/client.js';
-import { originsOfText, textOfOrigin } from './origin.js';
+import { originsOfText, textOfOrigin, tracesOf } from './origin.js';
 import type { Whole } from './recall-page.js';
-
-export const spansText = (spans: number[][] | null): string =>
-  spans === null ? 'whole lot' : formatSpans(spans.map(([first = 0, last = 0]) => [first, last] as const));
+import { spansText } from './words.js';
 
 /** What is affected, in both scopes side by side, frozen; and the evidence for everything the narrow one leaves out. */
 export function Scope({ scope }: { scope: Whole }) {
   const latest = scope.scopes.at(-1);
-  const traced = latest?.origin.map(
-    ({ lot, spans }) => `lot=${encodeURIComponent(lot)}${spans === null ? '' : `&pieces=${spansText(spans)}`}`,
-  )[0];
   return (
     <>
       <Section title="Why">
@@ -40,11 +34,13 @@ export function Scope({ scope }: { scope: Whole }) {
         title="Two scopes"
         note={latest ? `version ${latest.version}, frozen ${localWritten(latest.frozenAt)} by ${latest.frozenBy}` : undefined}
         actions={
-          traced === undefined ? null : (
-            <Link className="button" href={`/trace?${traced}&direction=forward&asKnownAt=${latest?.knownSeq ?? ''}`}>
-              See the trace
-            </Link>
-          )
+          latest === undefined
+            ? null
+            : tracesOf(latest).map(({ of, href }) => (
+                <Link key={href} className="button" href={href}>
+                  {of === null ? 'See the trace' : `See the trace of ${of}`}
+                </Link>
+              ))
         }
       >
         <LedgerTable
@@ -95,6 +91,9 @@ export function Scope({ scope }: { scope: Whole }) {
   );
 }
 
+const between = (first: string, word: string, last: string | null): string =>
+  `${writtenDate(first)} ${word} ${last === null ? '' : writtenDate(last)}`;
+
 function Amounts({ amounts }: { amounts: Whole['amounts'] }) {
   return (
     <Section title="Amounts" note="of goods that leave the plant">
@@ -104,9 +103,12 @@ function Amounts({ amounts }: { amounts: Whole['amounts'] }) {
         rowKey={({ unit }) => unit}
         columns={[
           { head: 'In all', num: true, cell: ({ total, unit }) => writtenDecimal(total, unit) },
-          { head: 'Made', cell: ({ madeFrom, madeUntil }) => (madeFrom === null ? '' : `${madeFrom} to ${madeUntil}`) },
+          { head: 'Made', cell: ({ madeFrom, madeUntil }) => (madeFrom === null ? '' : between(madeFrom, 'to', madeUntil)) },
           { head: 'Sent out', num: true, cell: ({ distributed }) => writtenDecimal(distributed) },
-          { head: 'Between', cell: (one) => (one.distributedFrom === null ? '' : `${one.distributedFrom} and ${one.distributedUntil}`) },
+          {
+            head: 'Between',
+            cell: (one) => (one.distributedFrom === null ? '' : between(one.distributedFrom, 'and', one.distributedUntil)),
+          },
           { head: 'Here', num: true, cell: ({ onHand }) => writtenDecimal(onHand) },
           { head: 'Of it stopped', num: true, cell: ({ onHandQuarantined }) => onHandQuarantined },
           { head: 'With customers', num: true, cell: ({ inMarket }) => <strong className="urgent">{writtenDecimal(inMarket)}</strong> },

@@ -1,3 +1,4 @@
+import { writtenDate } from '../../../shared/written.js';
 import { useMay } from '../app/session.js';
 import { localWritten } from '../app/clock.js';
 import { CommandForm } from '../design/command-form.js';
@@ -71,7 +72,7 @@ function Told({ strategy }: { strategy: NonNullable<Progress['strategy']> }) {
       </dd>
       <dt>Status report</dt>
       <dd>
-        every {strategy.reportEveryDays} days{strategy.completionOn === null ? '' : `, complete by ${strategy.completionOn}`}
+        every {strategy.reportEveryDays} days{strategy.completionOn === null ? '' : `, complete by ${writtenDate(strategy.completionOn)}`}
       </dd>
     </dl>
   );

@@ -1,4 +1,4 @@
-import { writtenDecimal } from '../../../shared/written.js';
+import { writtenDate, writtenDecimal } from '../../../shared/written.js';
 import { localWritten } from '../app/clock.js';
 import { useMay } from '../app/session.js';
 import { Answered } from '../design/answered.js';
@@ -68,7 +68,7 @@ function Lines({ lines }: { lines: View<'DeliveryView'>['lines'] }) {
           head: 'Expires',
           cell: ({ expiresOn, expiredOnArrival }) => (
             <>
-              {expiresOn} {expiredOnArrival ? <Stamp word="Expired" small /> : null}
+              {expiresOn === null ? '' : writtenDate(expiresOn)} {expiredOnArrival ? <Stamp word="Expired" small /> : null}
             </>
           ),
         },

@@ -1,4 +1,5 @@
 import type { EntityManager } from 'typeorm';
+import { writtenDate } from '../../../../shared/written.js';
 import type { FoundKind } from './find.dto.js';
 import { fittingRows, type Looked } from './find-rows.query.js';
 import type { Match, Matches } from './matching.js';
@@ -10,7 +11,6 @@ interface Documents<Row> extends Looked {
   readonly says: (row: Row) => string;
 }
 
-const day = (instant: string): string => instant.slice(0, 10);
 const undone = (seq: number | null): string => (seq === null ? '' : ', taken back');
 const documents = <Row>(kind: Documents<Row>): Documents<unknown> => kind as Documents<unknown>;
 
@@ -22,7 +22,8 @@ const KINDS: readonly Documents<unknown>[] = [
     alsoBy: ['d."document"'],
     columns: 'd."code", d."supplier", d."document_type", d."document", d."received_at", d."reversed_seq"',
     of: (row) => row.supplier,
-    says: (row) => `received ${day(row.received_at)} from ${row.supplier}, ${row.document_type} ${row.document}${undone(row.reversed_seq)}`,
+    says: (row) =>
+      `received ${writtenDate(row.received_at)} from ${row.supplier}, ${row.document_type} ${row.document}${undone(row.reversed_seq)}`,
   }),
   documents<{ kind: string; item: string; place: string | null; started_at: string; closed_seq: number | null; lot: string | null }>({
     kind: 'run',
@@ -31,7 +32,7 @@ const KINDS: readonly Documents<unknown>[] = [
     columns: 'r."code", r."kind", r."item", coalesce(r."vessel", r."line") AS "place", r."started_at", r."closed_seq", r."lot"',
     of: (row) => row.lot,
     says: (row) =>
-      `${row.kind} of ${row.item}${row.place === null ? '' : ` at ${row.place}`}, begun ${day(row.started_at)}, ${row.closed_seq === null ? 'still open' : `made ${row.lot ?? 'nothing'}`}`,
+      `${row.kind} of ${row.item}${row.place === null ? '' : ` at ${row.place}`}, begun ${writtenDate(row.started_at)}, ${row.closed_seq === null ? 'still open' : `made ${row.lot ?? 'nothing'}`}`,
   }),
   documents<{ lot: string; item: string; occasion: string; state: string; verdict: string | null; opened_at: string }>({
     kind: 'inspection',
@@ -39,7 +40,8 @@ const KINDS: readonly Documents<unknown>[] = [
     code: 'i."code"',
     columns: 'i."code", i."lot", i."item", i."occasion", i."state", i."verdict", i."opened_at"',
     of: (row) => row.lot,
-    says: (row) => `of lot ${row.lot}, ${row.item}, for a ${row.occasion}, opened ${day(row.opened_at)}, ${row.verdict ?? row.state}`,
+    says: (row) =>
+      `of lot ${row.lot}, ${row.item}, for a ${row.occasion}, opened ${writtenDate(row.opened_at)}, ${row.verdict ?? row.state}`,
   }),
   documents<{ lots: unknown; lot: string; reason: string; open: unknown }>({
     kind: 'hold',
@@ -57,7 +59,7 @@ const KINDS: readonly Documents<unknown>[] = [
     code: 'n."code"',
     columns: 'n."code", n."state", n."severity", n."requirement", n."raised_at"',
     of: () => null,
-    says: (row) => `${row.severity}, raised ${day(row.raised_at)}, ${row.state}: ${row.requirement}`,
+    says: (row) => `${row.severity}, raised ${writtenDate(row.raised_at)}, ${row.state}: ${row.requirement}`,
   }),
   documents<{ title: string; drill: boolean | number }>({
     kind: 'recall',
@@ -76,7 +78,7 @@ const KINDS: readonly Documents<unknown>[] = [
     columns: 't."code", t."customer", t."document", t."shipped_at", t."reversed_seq"',
     of: (row) => row.customer,
     says: (row) =>
-      `shipped ${day(row.shipped_at)} to ${row.customer}${row.document === null ? '' : `, ${row.document}`}${undone(row.reversed_seq)}`,
+      `shipped ${writtenDate(row.shipped_at)} to ${row.customer}${row.document === null ? '' : `, ${row.document}`}${undone(row.reversed_seq)}`,
   }),
   documents<{ customer: string; document: string; returned_at: string; reversed_seq: number | null }>({
     kind: 'return',
@@ -85,7 +87,7 @@ const KINDS: readonly Documents<unknown>[] = [
     alsoBy: ['g."document"'],
     columns: 'g."code", g."customer", g."document", g."returned_at", g."reversed_seq"',
     of: (row) => row.customer,
-    says: (row) => `came back ${day(row.returned_at)} from ${row.customer}, ${row.document}${undone(row.reversed_seq)}`,
+    says: (row) => `came back ${writtenDate(row.returned_at)} from ${row.customer}, ${row.document}${undone(row.reversed_seq)}`,
   }),
 ];
 

@@ -1,5 +1,6 @@
 import type { EntityManager } from 'typeorm';
 import { formatQuantity } from '../../../../shared/quantity.js';
+import { writtenDate } from '../../../../shared/written.js';
 import { safeInteger } from '../../platform/database/columns.js';
 import { queryRows, selectIn } from '../../platform/database/rows.js';
 import { catalogueByCode } from '../catalogue/catalogue.query.js';
@@ -108,7 +109,7 @@ function lotWords(row: LotCells, name: string): string {
     row.pieces === null
       ? `${formatQuantity(safeInteger(row.quantity))} ${row.unit}`
       : `${row.pieces} ${row.pieces === 1 ? 'piece' : 'pieces'}`;
-  const on = row.born_at.slice(0, 10);
+  const on = writtenDate(row.born_at);
   const came =
     row.origin === 'received'
       ? `received ${on}${row.supplier === null ? '' : ` from ${row.supplier}`}`

@@ -1,3 +1,4 @@
+import { writtenDate, writtenInstant } from '../../../../shared/written.js';
 import { because, counted, signedBy } from '../telling/words.facts.js';
 import type { CalibrationVoided, InstrumentCalibrated, InstrumentQuestionAnswered, InstrumentQuestioned } from './instrument.facts.js';
 
@@ -9,9 +10,9 @@ const LEFT: Readonly<Record<InstrumentCalibrated['result'], string>> = {
 
 export const sayInstruments = {
   InstrumentCalibrated: (fact: InstrumentCalibrated): string => {
-    const due = fact.dueOn === null ? 'it may not be used' : `due again on ${fact.dueOn}`;
+    const due = fact.dueOn === null ? 'it may not be used' : `due again on ${writtenDate(fact.dueOn)}`;
     const found = fact.asFound === 'in-tolerance' ? 'in tolerance' : 'out of tolerance';
-    return `Instrument ${fact.instrument} calibrated by ${fact.calibratedBy} at ${fact.calibratedAt} (${fact.calibration}): found ${found}, ${LEFT[fact.result]}; ${due}${because(fact.note)}`;
+    return `Instrument ${fact.instrument} calibrated by ${fact.calibratedBy} on ${writtenInstant(fact.calibratedAt)} (${fact.calibration}): found ${found}, ${LEFT[fact.result]}; ${due}${because(fact.note)}`;
   },
   CalibrationVoided: (fact: CalibrationVoided): string =>
     `Calibration ${fact.calibration} of ${fact.instrument}, entry ${fact.corrects}, was recorded in error and counts no more${because(fact.reason)}`,

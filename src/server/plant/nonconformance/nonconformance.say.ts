@@ -1,3 +1,4 @@
+import { writtenDate } from '../../../../shared/written.js';
 import { counted, type Known, listed, partOf, signedBy } from '../telling/words.facts.js';
 import type {
   DispositionCarriedOut,
@@ -54,10 +55,10 @@ export const sayNonconformance = {
     `Disposition ${disposition} of ${report} verified by inspection ${inspection}`,
   CauseAnalysed: ({ report, categories, conclusion }: CauseAnalysed): string => `Cause of ${report} (${listed(categories)}): ${conclusion}`,
   ActionPlanned: ({ report, action, actionKind, what, owner, dueOn }: ActionPlanned): string =>
-    `Action ${action} of ${report}, ${actionKind}, by ${owner} until ${dueOn}: ${what}`,
+    `Action ${action} of ${report}, ${actionKind}, by ${owner} until ${writtenDate(dueOn)}: ${what}`,
   ActionDone: ({ report, action, evidence }: ActionDone): string => `Action ${action} of ${report} done: ${evidence}`,
   EffectivenessPlanned: ({ report, criterion, checkOn }: EffectivenessPlanned): string =>
-    `Effectiveness of ${report} is checked on ${checkOn} by this criterion: ${criterion}`,
+    `Effectiveness of ${report} is checked on ${writtenDate(checkOn)} by this criterion: ${criterion}`,
   EffectivenessChecked: ({ report, state, effective, harm, evidence, reason, signature }: EffectivenessChecked): string =>
     `Corrective action of ${report} found ${effective ? '' : 'not '}effective: ${evidence}; harm: ${harm}; ${reason}` +
     `${state === 'closed' ? `; ${report} closed by it` : ''}${signedBy(signature)}`,

@@ -1,3 +1,4 @@
+import { writtenDate } from '../../../../shared/written.js';
 import { counted, type Known, listed, partOf, signedBy } from '../telling/words.facts.js';
 import type {
   Outcome,
@@ -26,9 +27,9 @@ export const sayRecallProgress = {
   RecallNoticeSent: ({ recall, customer, channel, version }: RecallNoticeSent): string =>
     customer === null
       ? `Public warning of ${recall} given, with version ${version} of its notice`
-      : `${customer} sent the notice of ${recall}, version ${version}, by ${channel}`,
+      : `Notice of ${recall}, version ${version}, sent to ${customer} by ${channel}`,
   RecallAnswered: ({ recall, customer, onHand, signedBy: signer, answeredOn }: RecallAnswered, known: Known): string =>
-    `${customer} answered ${recall} on ${answeredOn}, signed by ${signer}; on hand: ${listed(onHand.map((part) => partOf(part, known)))}`,
+    `${customer} answered ${recall} on ${writtenDate(answeredOn)}, signed by ${signer}; on hand: ${listed(onHand.map((part) => partOf(part, known)))}`,
   RecallAccounted: ({ recall, customer, lot, outcomes, evidence }: RecallAccounted, known: Known): string => {
     const parts = (Object.keys(OUTCOME_WORDS) as Outcome[])
       .filter((outcome) => outcomes[outcome].quantityMicro > 0)
@@ -38,7 +39,7 @@ export const sayRecallProgress = {
   RecallEffectivenessChecked: ({ recall, customer, method, reached, followed, note }: RecallEffectivenessChecked): string =>
     `${customer} asked by ${method} about ${recall}: the notice ${reached ? 'arrived' : 'did not arrive'} and was ${followed ? '' : 'not '}followed: ${note}`,
   RecallGapFound: ({ recall, gap, found, action, owner, dueOn }: RecallGapFound): string =>
-    `Gap ${gap} found in ${recall}: ${found}; ${owner} is to see to it by ${dueOn}: ${action}`,
+    `Gap ${gap} found in ${recall}: ${found}; ${owner} is to see to it by ${writtenDate(dueOn)}: ${action}`,
   RecallGapClosed: ({ recall, gap, done }: RecallGapClosed): string => `Gap ${gap} of ${recall} closed: ${done}`,
   RecallClosingSigned: ({ recall, as, closes, outstanding, nevertheless, reason, signature }: RecallClosingSigned): string =>
     `${closes ? `Recall ${recall} closed` : `Closing of ${recall} signed`} as ${as}: ${reason}` +
