@@ -4,6 +4,7 @@ import { type AddressOf, type AnswerOf, type BodyOf, type PostPath, useCommand }
 import { TextAreaField, TextField } from './fields.js';
 import type { FormValues } from './form-values.js';
 import { Form } from './form.js';
+import { FormButtons } from './form-buttons.js';
 
 /** A form that is one command: its fields, its button, what the server refused and why. */
 export function CommandForm<Path extends PostPath>({
@@ -47,16 +48,7 @@ export function CommandForm<Path extends PostPath>({
     <Form problem={command.problem} check={check} onSubmit={(values) => void send(values)}>
       {children}
       {signs === undefined ? null : <Signature meaning={signs} />}
-      <div className="row">
-        <button type="submit" className={danger ? 'danger' : 'primary'} disabled={command.busy}>
-          {command.busy ? 'Sending …' : submit}
-        </button>
-        {onCancel === undefined ? null : (
-          <button type="button" onClick={onCancel}>
-            Cancel
-          </button>
-        )}
-      </div>
+      <FormButtons submit={submit} danger={danger} busy={command.busy} onCancel={onCancel} />
     </Form>
   );
 }

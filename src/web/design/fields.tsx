@@ -1,5 +1,6 @@
 import type { ComponentProps, ReactNode } from 'react';
 import { withPoint } from './decimal-comma.js';
+import type { Reason } from '../../../shared/refusal.js';
 import { useFaults } from './form.js';
 import { setValue } from './set-value.js';
 
@@ -17,14 +18,14 @@ interface Wiring {
   'aria-describedby': string | undefined;
 }
 
-/** A label, a control, a hint, and beside it every fault. */
-export function Field({ name, label, hint, children }: FieldProps & { children: (wiring: Wiring) => ReactNode }) {
-  const { id, faults } = useFaults(name);
-  const described = [hint === undefined ? '' : `${id}-hint`, faults.length === 0 ? '' : `${id}-fault`].filter(Boolean).join(' ');
+/** What stands beneath a control, by its ids; undefined where nothing does. */
+const describedBy = (id: string, hint: ReactNode, faults: readonly Reason[]): string | undefined =>
+  [hint === undefined ? '' : `${id}-hint`, faults.length === 0 ? '' : `${id}-fault`].filter(Boolean).join(' ') || undefined;
+
+/** The hint and every fault of a control. */
+function Beneath({ id, hint, faults }: { id: string; hint: ReactNode; faults: readonly Reason[] }) {
   return (
-    <div className="field">
-      <label htmlFor={id}>{label}</label>
-      {children({ id, name, 'aria-invalid': faults.length > 0, 'aria-describedby': described || undefined })}
+    <>
       {hint === undefined ? null : (
         <span className="hint" id={`${id}-hint`}>
           {hint}
@@ -35,6 +36,18 @@ export function Field({ name, label, hint, children }: FieldProps & { children: 
           {faults.map((fault) => fault.detail).join('; ')}
         </span>
       )}
+    </>
+  );
+}
+
+/** A label, a control, a hint, and beside it every fault. */
+export function Field({ name, label, hint, children }: FieldProps & { children: (wiring: Wiring) => ReactNode }) {
+  const { id, faults } = useFaults(name);
+  return (
+    <div className="field">
+      <label htmlFor={id}>{label}</label>
+      {children({ id, name, 'aria-invalid': faults.length > 0, 'aria-describedby': describedBy(id, hint, faults) })}
+      <Beneath id={id} hint={hint} faults={faults} />
     </div>
   );
 }
@@ -120,23 +133,20 @@ export function ChoiceField({
 /** A box to tick. */
 export function TickField({ label, hint, name, ...input }: FieldProps & ComponentProps<'input'>) {
   const { id, faults } = useFaults(name);
-  const described = [hint === undefined ? '' : `${id}-hint`, faults.length === 0 ? '' : `${id}-fault`].filter(Boolean).join(' ');
   return (
     <div className="field">
       <label className="check" htmlFor={id}>
-        <input type="checkbox" id={id} name={name} {...input} aria-invalid={faults.length > 0} aria-describedby={described || undefined} />{' '}
+        <input
+          type="checkbox"
+          id={id}
+          name={name}
+          {...input}
+          aria-invalid={faults.length > 0}
+          aria-describedby={describedBy(id, hint, faults)}
+        />{' '}
         {label}
       </label>
-      {hint === undefined ? null : (
-        <span className="hint" id={`${id}-hint`}>
-          {hint}
-        </span>
-      )}
-      {faults.length === 0 ? null : (
-        <span className="fault" id={`${id}-fault`}>
-          {faults.map((fault) => fault.detail).join('; ')}
-        </span>
-      )}
+      <Beneath id={id} hint={hint} faults={faults} />
     </div>
   );
 }

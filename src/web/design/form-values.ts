@@ -1,3 +1,6 @@
+/** What was typed, or undefined where nothing was: left out of what is sent. */
+export const given = (text: string): string | undefined => text.trim() || undefined;
+
 /**
  * What was typed into a form, by field name. Names are JSON pointers into the body that is sent, so that a reason of the server finds
  * its field. Text is trimmed at both ends: a scanner or a paste adds blanks that no code has.
@@ -19,8 +22,7 @@ export class FormValues {
 
   /** The text of a field, or undefined when it is empty: left out of what is sent. */
   maybe(name: string): string | undefined {
-    const text = this.text(name);
-    return text === '' ? undefined : text;
+    return given(this.text(name));
   }
 
   /** One of the values a choice offers. */

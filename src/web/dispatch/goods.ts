@@ -1,3 +1,4 @@
+import { given } from '../design/form-values.js';
 /** One of three ways to say what goes: pieces of a lot, a quantity of a lot, an item's serials. */
 export type Way = 'pieces' | 'quantity' | 'serials';
 
@@ -26,7 +27,6 @@ export const EMPTY_GOODS: GoodsLine = {
   shipment: '',
 };
 
-const given = (text: string): string | undefined => (text.trim() === '' ? undefined : text.trim());
 export const serialsIn = (text: string): string[] => text.split(/[\s,;]+/u).filter(Boolean);
 
 /** What is sent for a line: only what belongs to the way it says what goes. */

@@ -3,6 +3,7 @@ import { plantInstant } from '../app/clock.js';
 import { useMay, useMe } from '../app/session.js';
 import { useItems } from '../design/choices.js';
 import { TextField } from '../design/fields.js';
+import { given } from '../design/form-values.js';
 import { Form } from '../design/form.js';
 import { Notice, Page, Section } from '../design/page.js';
 import { Refer } from '../design/refer.js';
@@ -26,16 +27,15 @@ interface Draft {
 const EMPTY: Draft = { head: EMPTY_HEAD, lines: [] };
 
 function bodyOf({ head, lines }: Draft): Body {
-  const maybe = (text: string): string | undefined => (text.trim() === '' ? undefined : text.trim());
   return {
     customer: head.customer.trim(),
-    billTo: maybe(head.billTo),
+    billTo: given(head.billTo),
     documentType: head.documentType.trim(),
     document: head.document.trim(),
     location: head.location.trim(),
     shippedAt: plantInstant(),
-    note: maybe(head.note),
-    lines: lines.map((line) => ({ ...goodsOf(line), pickReason: maybe(line.pickReason) })),
+    note: given(head.note),
+    lines: lines.map((line) => ({ ...goodsOf(line), pickReason: given(line.pickReason) })),
   };
 }
 

@@ -2,6 +2,7 @@ import { useState } from 'react';
 import { instantOfLocal } from '../app/clock.js';
 import { CommandForm } from '../design/command-form.js';
 import { TextAreaField, TextField } from '../design/fields.js';
+import { given } from '../design/form-values.js';
 import { Photographs } from '../design/photographs.js';
 import type { View } from '../wire/client.js';
 import type { StoredFile } from '../wire/upload-file.js';
@@ -35,7 +36,7 @@ export function ResultForm({
       body={(values) => ({
         characteristic: test.code,
         readings: readingsOf(values, test, AT, lines),
-        instrument: instrument.trim() === '' ? undefined : instrument.trim(),
+        instrument: given(instrument),
         measuredAt: instantOfLocal(values.text('/measuredAt')) || undefined,
         ...(retestOf === null ? {} : { retestOf, reason: values.text('/reason') }),
         ...(files.length === 0 ? {} : { files: files.map(({ sha256 }) => sha256) }),

@@ -1,12 +1,10 @@
 import { Link, useSearch } from 'wouter';
 import { writtenCount } from '../../../shared/written.js';
 import { server, type View } from '../wire/client.js';
-import { localWritten } from '../app/clock.js';
 import { useMay } from '../app/session.js';
 import { Answered } from '../design/answered.js';
-import { LedgerTable } from '../design/ledger-table.js';
+import { EntryTable } from '../design/entries.js';
 import { Empty, Page, Section } from '../design/page.js';
-import { Refer } from '../design/refer.js';
 import { AboutSearch } from './about-search.js';
 import { Verifications } from './verifications.js';
 
@@ -28,16 +26,9 @@ export function LedgerPage() {
         >
           <AboutSearch />
           <Section title="All entries" note={`ending in hash ${entries.hash.slice(0, 16)} …`} actions={<Pages entries={entries} />}>
-            <LedgerTable
+            <EntryTable
               caption="Entries of the ledger, newest first"
-              rows={entries.told.toReversed()}
-              rowKey={({ seq }) => `${seq}`}
-              columns={[
-                { head: 'Entry', num: true, cell: ({ seq }) => <Refer kind="entry" code={`${seq}`} /> },
-                { head: 'When', cell: ({ at }) => localWritten(at) },
-                { head: 'Who', cell: ({ actor }) => <code>{actor}</code> },
-                { head: 'What', cell: ({ says }) => says },
-              ]}
+              told={entries.told}
               empty={
                 <Empty>
                   <p>The ledger is empty. The first delivery, person or item that is recorded becomes entry 1.</p>

@@ -3,6 +3,7 @@ import { Dialog } from '../design/dialog.js';
 import { ChoiceField, Field, TextField } from '../design/fields.js';
 import type { FormValues } from '../design/form-values.js';
 import { Form } from '../design/form.js';
+import { FormButtons } from '../design/form-buttons.js';
 import type { View } from '../wire/client.js';
 import { type Problem, problemOf } from '../wire/problem.js';
 import { uploadFile } from '../wire/upload-file.js';
@@ -48,14 +49,7 @@ export function AttachFile({ lot, onClose }: { lot: string; onClose: () => void 
         </Field>
         <ChoiceField name="/what" label="What it is" choices={KINDS} defaultValue="photograph" required />
         <TextField name="/note" label="Note" hint="what it shows, if its name does not say" />
-        <div className="row">
-          <button type="submit" className="primary" disabled={sending}>
-            {sending ? 'Sending …' : `Add to ${lot}`}
-          </button>
-          <button type="button" onClick={onClose}>
-            Cancel
-          </button>
-        </div>
+        <FormButtons submit={`Add to ${lot}`} busy={sending} onCancel={onClose} />
       </Form>
     </Dialog>
   );

@@ -3,7 +3,8 @@ import { Link } from 'wouter';
 import { countPieces, formatSpans, type SpanSet } from '../../../shared/spans.js';
 import { writtenPieces } from '../../../shared/written.js';
 import { type Role, useMay, useMe } from '../app/session.js';
-import { Notice, Section } from '../design/page.js';
+import { Section } from '../design/page.js';
+import { Said } from '../design/said.js';
 import { ActionDialog, type ActionName } from './action-dialog.js';
 import { askedWith, isStamped, type Lot, placesOnHand, spansOfFate } from './lot.js';
 import { briefPieces } from './words.js';
@@ -84,13 +85,7 @@ export function LotActions({ lot, selection, onDone }: { lot: Lot; selection: Sp
   const pieces = formatSpans(selection);
   return (
     <Section title="What to do" note={<Taking lot={lot} selection={selection} />} id="actions">
-      {done === null ? null : (
-        <div role="status">
-          <Notice>
-            <p>{done}</p>
-          </Notice>
-        </div>
-      )}
+      <Said says={done} />
       <div className="lot-actions no-print">
         {decisions.length > 0 ? (
           <div className="row" role="group" aria-label="Decide">

@@ -1,3 +1,4 @@
+import { Hazard } from '../design/hazard.js';
 import { Link } from 'wouter';
 import { Caution, Notice } from '../design/page.js';
 import { Refer } from '../design/refer.js';
@@ -18,13 +19,7 @@ export function LotCautions({ lot, past }: { lot: Lot; past: boolean }) {
           </p>
         </Notice>
       ) : null}
-      {lot.hazard === null ? null : (
-        <Caution>
-          <p>
-            <strong>Hazard:</strong> {lot.hazard}
-          </p>
-        </Caution>
-      )}
+      <Hazard says={lot.hazard} />
       {lot.holds.map((hold) => (
         <Caution key={`${hold.hold} ${hold.lot} ${hold.pieces}`}>
           <p>

@@ -1,15 +1,13 @@
 import { useState } from 'react';
-import { countPieces, formatSpans, parseSpans, type SpanSet } from '../../../shared/spans.js';
-import { ribbonLotOf, ribbonOfLot } from '../../../shared/ribbon-of-lot.js';
+import { countPieces, parseSpans, type SpanSet } from '../../../shared/spans.js';
 import { writtenPieces } from '../../../shared/written.js';
 import { CodeField } from '../design/code-field.js';
-import { Dialog } from '../design/dialog.js';
 import { QuantityField, TextField } from '../design/fields.js';
 import { useFaultLine } from './fault-line.js';
 import { Stamps } from '../design/stamp.js';
-import { Ribbon } from '../pictures/ribbon.js';
 import { server, type View } from '../wire/client.js';
 import { amount } from './amounts.js';
+import { PiecesDialog } from './pieces-dialog.js';
 import { nextId, type PartDraft } from './raise-draft.js';
 
 type Lot = View<'LotView'>;
@@ -120,7 +118,12 @@ function PartLine({
       </div>
       {known === null ? null : <About lot={known} />}
       {choosing && known !== null ? (
-        <ChoosePieces lot={known} pieces={part.pieces} onPieces={(pieces) => onChange({ pieces })} onClose={() => setChoosing(false)} />
+        <PiecesDialog
+          lot={known.lot}
+          spans={readSpans(part.pieces) ?? []}
+          onPieces={(pieces) => onChange({ pieces })}
+          onClose={() => setChoosing(false)}
+        />
       ) : null}
     </div>
   );
@@ -145,35 +148,4 @@ function piecesHint(typed: string, lot: Lot | null): string {
   if (spans === null) return 'As 5-17,40';
   if (spans.length === 0) return lot?.pieces ? `Left empty: all ${writtenPieces(lot.pieces)}` : 'As 5-17,40; left empty: all';
   return writtenPieces(countPieces(spans));
-}
-
-/** Pieces are chosen on the picture of where they came from and went. */
-function ChoosePieces({
-  lot,
-  pieces,
-  onPieces,
-  onClose,
-}: {
-  lot: Lot;
-  pieces: string;
-  onPieces: (pieces: string) => void;
-  onClose: () => void;
-}) {
-  const ribbon = ribbonLotOf(lot);
-  if (ribbon === null) return null;
-  return (
-    <Dialog title={`Pieces of ${lot.lot}`} onClose={onClose}>
-      <Ribbon
-        input={ribbonOfLot(ribbon)}
-        label={`Lot ${lot.lot}`}
-        selection={readSpans(pieces) ?? []}
-        onSelect={(spans) => onPieces(formatSpans(spans))}
-      />
-      <div className="row">
-        <button type="button" className="primary" onClick={onClose}>
-          Take these pieces
-        </button>
-      </div>
-    </Dialog>
-  );
 }

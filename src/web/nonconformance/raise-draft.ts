@@ -1,5 +1,6 @@
 import type { View } from '../wire/client.js';
 import { instantOfLocal } from '../app/clock.js';
+import { given } from '../design/form-values.js';
 import type { StoredFile } from '../wire/upload-file.js';
 import type { Severity, Source } from './words.js';
 
@@ -85,14 +86,13 @@ export const emptyDraft = (from: RaiseFrom): RaiseDraft => ({
 export const nextId = (lines: readonly { readonly id: number }[]): number => Math.max(-1, ...lines.map(({ id }) => id)) + 1;
 
 const some = <Value>(list: readonly Value[]): Value[] | undefined => (list.length === 0 ? undefined : [...list]);
-const orNone = (text: string): string | undefined => (text.trim() === '' ? undefined : text.trim());
 
 /**
  * The command: what was left empty is left out, so that an inspection can fill it in.
  * @param now when it is raised: it may be sent much later
  */
 export function raiseBody(draft: RaiseDraft, from: RaiseFrom, now: string): Omit<View<'RaiseReportDto'>, 'commandId'> {
-  const parts = draft.parts.map(({ lot, pieces, quantity }) => ({ lot: lot.trim(), pieces: orNone(pieces), quantity: orNone(quantity) }));
+  const parts = draft.parts.map(({ lot, pieces, quantity }) => ({ lot: lot.trim(), pieces: given(pieces), quantity: given(quantity) }));
   const [only] = parts;
   const forward = draft.forward && parts.length === 1 && only !== undefined;
   const measured = draft.measured
@@ -102,9 +102,9 @@ export function raiseBody(draft: RaiseDraft, from: RaiseFrom, now: string): Omit
   return {
     fromInspection: from.inspection ?? undefined,
     fromTrace: forward ? { lot: only.lot, pieces: only.pieces } : (from.trace ?? undefined),
-    source: from.inspection === null ? { kind: draft.source, code: orNone(draft.sourceCode) } : undefined,
-    requirement: orNone(draft.requirement),
-    found: orNone(draft.found),
+    source: from.inspection === null ? { kind: draft.source, code: given(draft.sourceCode) } : undefined,
+    requirement: given(draft.requirement),
+    found: given(draft.found),
     severity: draft.severity === '' ? undefined : draft.severity,
     foundAt: draft.foundAt === '' ? now : instantOfLocal(draft.foundAt),
     measured: some(measured),

@@ -3,7 +3,7 @@ import { writtenCount } from '../../../shared/written.js';
 import { useMe } from '../app/session.js';
 import { CommandForm } from '../design/command-form.js';
 import { ChoiceField, TextField } from '../design/fields.js';
-import { Notice } from '../design/page.js';
+import { Said } from '../design/said.js';
 import { useDraft } from '../outbox/use-draft.js';
 import type { Run } from './run.js';
 import { useDoing } from './use-doing.js';
@@ -48,13 +48,7 @@ export function ChangeoverForm({ run, picked, onTry }: { run: Run; picked: numbe
   return (
     <div className="sheet changeover">
       <h3>A lot gives way to the next</h3>
-      {said === '' ? null : (
-        <div role="status">
-          <Notice>
-            <p>{said}</p>
-          </Notice>
-        </div>
-      )}
+      <Said says={said} />
       <CommandForm
         path="/api/runs/{run}/changeovers"
         address={{ run: run.run }}

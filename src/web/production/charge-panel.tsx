@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { Notice } from '../design/page.js';
+import { Said } from '../design/said.js';
 import { useScan, useTakeScan } from '../scan/scans.js';
 import { Candidates } from './candidates.js';
 import { useChargeDraft } from './charge-draft.js';
@@ -25,13 +25,7 @@ export function ChargePanel({ run }: { run: Run }) {
   return (
     <div className="charge-panel">
       {next === null ? null : <NextWant want={next} of={run.steps.length} />}
-      {said === '' ? null : (
-        <div role="status">
-          <Notice>
-            <p>{said}</p>
-          </Notice>
-        </div>
-      )}
+      <Said says={said} />
       <CodeBox />
       {draft.asked === null ? (
         <Candidates want={next} onTake={(lot) => drafting.ask({ text: lot })} />

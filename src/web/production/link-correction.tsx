@@ -5,7 +5,8 @@ import { CodeField } from '../design/code-field.js';
 import { CommandForm } from '../design/command-form.js';
 import { ChoiceField, QuantityField, TextAreaField, TextField, TickField } from '../design/fields.js';
 import type { FormValues } from '../design/form-values.js';
-import { Notice, Section } from '../design/page.js';
+import { Section } from '../design/page.js';
+import { Said } from '../design/said.js';
 import type { View } from '../wire/client.js';
 import type { BodyOf } from '../wire/use-command.js';
 import { RUN_KINDS, type RunKind } from './run.js';
@@ -53,13 +54,7 @@ export function LinkCorrection({
     .join(' and ');
   return (
     <Section title="Put the links right" note="tick what was recorded in error above, or add what was missed">
-      {said === '' ? null : (
-        <div role="status">
-          <Notice>
-            <p>{said}</p>
-          </Notice>
-        </div>
-      )}
+      <Said says={said} />
       <CommandForm
         path="/api/link-corrections"
         submit={words === '' ? 'Put the links right' : `${words[0]?.toUpperCase()}${words.slice(1)}`}

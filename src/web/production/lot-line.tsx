@@ -1,5 +1,6 @@
 import { writtenDate } from '../../../shared/written.js';
 import { localDate } from '../app/clock.js';
+import { Hazard } from '../design/hazard.js';
 import { Caution } from '../design/page.js';
 import { Refer } from '../design/refer.js';
 import { ReasonLine } from '../design/refused.js';
@@ -36,13 +37,7 @@ export function LotLine({ lot }: { lot: Lot }) {
           </ul>
         </Caution>
       )}
-      {lot.hazard === null ? null : (
-        <Caution>
-          <p>
-            <strong>Hazard:</strong> {lot.hazard}
-          </p>
-        </Caution>
-      )}
+      <Hazard says={lot.hazard} />
     </div>
   );
 }

@@ -4,7 +4,8 @@ import { CodeField } from '../design/code-field.js';
 import { CommandForm } from '../design/command-form.js';
 import { ChoiceField, QuantityField, TextAreaField, TextField } from '../design/fields.js';
 import type { FormValues } from '../design/form-values.js';
-import { Caution, Notice } from '../design/page.js';
+import { Caution } from '../design/page.js';
+import { Said } from '../design/said.js';
 import { useScan } from '../scan/scans.js';
 import { server, type View } from '../wire/client.js';
 import type { BodyOf } from '../wire/use-command.js';
@@ -71,13 +72,7 @@ export function ReplaceForm({ run }: { run: Run }) {
   return (
     <div className="sheet charge-sheet">
       <h3>Replace a part</h3>
-      {said === '' ? null : (
-        <div role="status">
-          <Notice>
-            <p>{said}</p>
-          </Notice>
-        </div>
-      )}
+      <Said says={said} />
       <CommandForm
         path="/api/runs/{run}/replacements"
         address={{ run: run.run }}

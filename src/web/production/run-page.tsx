@@ -4,7 +4,8 @@ import { localWritten, msOf } from '../app/clock.js';
 import { useMay } from '../app/session.js';
 import { Answered } from '../design/answered.js';
 import { Entries } from '../design/entries.js';
-import { Caution, type Fact, Page, Section } from '../design/page.js';
+import { Hazard } from '../design/hazard.js';
+import { type Fact, Page, Section } from '../design/page.js';
 import { Refer } from '../design/refer.js';
 import { Stamp } from '../design/stamp.js';
 import { server } from '../wire/client.js';
@@ -121,19 +122,13 @@ function useFacts(run: Run): Fact[] {
 
 /** What there is to do, one thing after the other: the heel first, then charging, then closing. */
 function Work({ run }: { run: Run }) {
-  const hazard = useHazardOfNext(run);
+  const item = useItemOf(nextWant(run)?.item ?? run.item);
   const heel = run.heel.length > 0;
   const all = nextWant(run) === null && run.charges.length > 0;
   return (
     <Section title="What to do now" id="work">
       <MixingTimer run={run} />
-      {hazard === null ? null : (
-        <Caution>
-          <p>
-            <strong>Hazard, {hazard.item}:</strong> {hazard.hazard}
-          </p>
-        </Caution>
-      )}
+      <Hazard of={item?.name} says={item?.hazard} />
       {heel ? <HeelPanel run={run} /> : <ChargePanel run={run} />}
       <p className="row close-row">
         <Link className={`button big${all && !heel ? ' primary' : ''}`} href={`/production/runs/${encodeURIComponent(run.run)}/close`}>
@@ -143,9 +138,4 @@ function Work({ run }: { run: Run }) {
       </p>
     </Section>
   );
-}
-
-function useHazardOfNext(run: Run): { item: string; hazard: string } | null {
-  const item = useItemOf(nextWant(run)?.item ?? run.item);
-  return item?.hazard ? { item: item.name, hazard: item.hazard } : null;
 }

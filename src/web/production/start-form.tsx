@@ -6,7 +6,8 @@ import { CodeField } from '../design/code-field.js';
 import { CommandForm } from '../design/command-form.js';
 import { ChoiceField, QuantityField, TextAreaField, TextField, TickField } from '../design/fields.js';
 import type { FormValues } from '../design/form-values.js';
-import { Caution, Notice } from '../design/page.js';
+import { Hazard } from '../design/hazard.js';
+import { Said } from '../design/said.js';
 import { server } from '../wire/client.js';
 import type { BodyOf } from '../wire/use-command.js';
 import { KIND_FORMS } from './kind-forms.js';
@@ -73,13 +74,7 @@ export function StartForm({
     };
   }
   if (kept !== '') {
-    return (
-      <div role="status">
-        <Notice>
-          <p>{kept}</p>
-        </Notice>
-      </div>
-    );
+    return <Said says={kept} />;
   }
   return (
     <CommandForm
@@ -116,13 +111,7 @@ export function StartForm({
           {...typed.wired('/planned')}
         />
       </div>
-      {found?.hazard ? (
-        <Caution>
-          <p>
-            <strong>Hazard, {found.name}:</strong> {found.hazard}
-          </p>
-        </Caution>
-      ) : null}
+      <Hazard of={found?.name} says={found?.hazard} />
       <MadeBy kind={kind} item={item.trim()} typed={typed} />
       <Where kind={kind} vessel={vessel} typed={typed} />
       {form.clearance ? <Clearance person={person} typed={typed} /> : null}

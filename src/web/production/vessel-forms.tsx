@@ -3,7 +3,8 @@ import { useLocations } from '../design/choices.js';
 import { CodeField } from '../design/code-field.js';
 import { CommandForm } from '../design/command-form.js';
 import { ChoiceField, QuantityField, TextAreaField, TextField } from '../design/fields.js';
-import { Caution, Notice, Section } from '../design/page.js';
+import { Caution, Section } from '../design/page.js';
+import { Said } from '../design/said.js';
 import { server, type View } from '../wire/client.js';
 import { amount } from './run.js';
 import { useDoing } from './use-doing.js';
@@ -17,13 +18,7 @@ export function VesselForms({ content }: { content: Content }) {
   const full = content.content.length > 0;
   return (
     <>
-      {said === '' ? null : (
-        <div role="status">
-          <Notice>
-            <p>{said}</p>
-          </Notice>
-        </div>
-      )}
+      <Said says={said} />
       {full ? (
         <>
           <Emptied content={content} onSaid={setSaid} />
@@ -86,6 +81,12 @@ function Emptied({ content, onSaid }: Props) {
   );
 }
 
+function cleaningNote({ leftBy, lastBatch, cleanedAt }: View<'VesselContentView'>): string {
+  if (leftBy !== null) return `ends what clings of ${leftBy}`;
+  if (lastBatch !== null) return `ends what ${lastBatch} gives to the next batch`;
+  return cleanedAt === null ? 'none is recorded yet' : 'it is clean; another cleaning can be recorded';
+}
+
 function Cleaned({ content, onSaid }: Props) {
   const { vessel } = content;
   const typed = useTyped(`clean ${vessel}`);
@@ -96,15 +97,7 @@ function Cleaned({ content, onSaid }: Props) {
     onSaid(words);
   }
   return (
-    <Section
-      title="Cleaned"
-      note={
-        content.lastBatch === null
-          ? 'it is clean; another cleaning can be recorded'
-          : `ends what ${content.lastBatch} gives to the next batch`
-      }
-      id="cleaned"
-    >
+    <Section title="Cleaned" note={cleaningNote(content)} id="cleaned">
       <CommandForm
         path="/api/vessels/{vessel}/cleaned"
         address={{ vessel }}

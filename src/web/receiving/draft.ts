@@ -1,3 +1,4 @@
+import { given } from '../design/form-values.js';
 import type { BodyOf } from '../wire/use-command.js';
 
 export type DeliveryBody = BodyOf<'/api/deliveries'>;
@@ -38,8 +39,6 @@ export const EMPTY_DRAFT: Draft = {
   note: '',
   lines: [],
 };
-
-const given = (text: string): string | undefined => (text.trim() === '' ? undefined : text.trim());
 
 export const serialsOf = (line: Pick<DraftLine, 'serials'>): string[] =>
   line.serials

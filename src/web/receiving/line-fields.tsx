@@ -1,7 +1,7 @@
 import { CodeField } from '../design/code-field.js';
 import { QuantityField, TextAreaField, TextField } from '../design/fields.js';
+import { Hazard } from '../design/hazard.js';
 import { LineCard } from '../design/line-card.js';
-import { Caution } from '../design/page.js';
 import { type DraftLine, serialsOf } from './draft.js';
 import type { Catalogue } from './proposal.js';
 import { useHazard } from './use-hazard.js';
@@ -26,7 +26,7 @@ export function LineFields({
   const count = serialsOf(line).length;
   return (
     <LineCard at={at} name={item?.name} onTakeOut={onTakeOut}>
-      {hazard === null ? null : <Caution>Hazard: {hazard}. Handle and store it as its safety data sheet and local rules say.</Caution>}
+      <Hazard says={hazard} handling />
       <div className="line-card-fields of-delivery">
         <CodeField
           name={name('item')}

@@ -1,3 +1,4 @@
+import { given } from '../design/form-values.js';
 import type { View } from '../wire/client.js';
 import { bodyOfMethod, type DraftMethod, draftOfMethod, givesUnit, hasReplicates } from './method-draft.js';
 
@@ -57,7 +58,6 @@ export const draftOfCharacteristic = (one: Characteristic, id: number): DraftCha
   method: draftOfMethod(one.compute),
 });
 
-const given = (text: string): string | undefined => (text.trim() === '' ? undefined : text.trim());
 const whole = (text: string): number | undefined => (text.trim() === '' ? undefined : Number(text));
 
 /** What is sent for a characteristic. */

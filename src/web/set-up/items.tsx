@@ -1,6 +1,7 @@
 import { Link } from 'wouter';
 import { useMay } from '../app/session.js';
-import { Caution, Section } from '../design/page.js';
+import { Hazard } from '../design/hazard.js';
+import { Section } from '../design/page.js';
 import { Refer } from '../design/refer.js';
 import { server } from '../wire/client.js';
 import { addressOf, type Book, REVISERS } from './book.js';
@@ -45,7 +46,7 @@ function Item({ code }: { code: string }) {
     >
       {({ hazard }) => (
         <>
-          {hazard === null ? null : <Caution>Hazard: {hazard}. Handle and store it as its safety data sheet and local rules say.</Caution>}
+          <Hazard says={hazard} handling />
           <WhereUsed item={code} />
         </>
       )}

@@ -2,8 +2,10 @@ import { useMemo, useState } from 'react';
 import { useMe } from '../app/session.js';
 import { TextField } from '../design/fields.js';
 import { Form } from '../design/form.js';
+import { FormButtons } from '../design/form-buttons.js';
 import { Entries } from '../design/entries.js';
-import { Notice, Page, Section } from '../design/page.js';
+import { Page, Section } from '../design/page.js';
+import { Said } from '../design/said.js';
 import { api, type View } from '../wire/client.js';
 import type { Problem } from '../wire/problem.js';
 import { Crumb } from './crumb.js';
@@ -53,13 +55,7 @@ function ChangePassword() {
   const [changed, setChanged] = useState(0);
   return (
     <Section title="My password" note="asked for again with every signature: whoever has it signs as you">
-      {changed === 0 ? null : (
-        <div role="status">
-          <Notice>
-            <p>The password is changed. Every other session of yours has ended; this one goes on.</p>
-          </Notice>
-        </div>
-      )}
+      <Said says={changed === 0 ? null : 'The password is changed. Every other session of yours has ended; this one goes on.'} />
       <Form
         key={changed}
         label="Change my password"
@@ -79,11 +75,7 @@ function ChangePassword() {
           <TextField name="/currentPassword" label="Password now" type="password" autoComplete="current-password" required />
         </div>
         <PasswordFields name="/newPassword" label="New password" required />
-        <div className="row">
-          <button type="submit" className="primary" disabled={busy}>
-            {busy ? 'Sending …' : 'Change the password'}
-          </button>
-        </div>
+        <FormButtons submit="Change the password" busy={busy} />
       </Form>
     </Section>
   );

@@ -1,3 +1,4 @@
+import { given } from '../design/form-values.js';
 import type { View } from '../wire/client.js';
 
 type Compute = View<'ComputeDto'>;
@@ -54,8 +55,6 @@ export const draftOfMethod = (of: Compute | undefined): DraftMethod => ({
   allowedShort: of?.allowedShort === undefined ? '' : `${of.allowedShort}`,
   destructive: of?.destructive ?? false,
 });
-
-const given = (text: string): string | undefined => (text.trim() === '' ? undefined : text.trim());
 
 /** What is sent for a method. */
 export function bodyOfMethod(draft: DraftMethod): Compute {

@@ -4,6 +4,7 @@ import { CommandForm } from '../design/command-form.js';
 import { Dialog } from '../design/dialog.js';
 import { TextAreaField, TextField } from '../design/fields.js';
 import { Form } from '../design/form.js';
+import { FormButtons } from '../design/form-buttons.js';
 import { Caution } from '../design/page.js';
 import { api, type View } from '../wire/client.js';
 import { PasswordFields, passwordFaults } from './password-fields.js';
@@ -82,14 +83,7 @@ function Password({ person: { person }, onClose, onDone }: Props) {
         </p>
       </Caution>
       <PasswordFields name="/password" label="New password" required />
-      <div className="row">
-        <button type="submit" className="danger" disabled={busy}>
-          {busy ? 'Sending …' : 'Set the password'}
-        </button>
-        <button type="button" onClick={onClose}>
-          Cancel
-        </button>
-      </div>
+      <FormButtons submit="Set the password" danger busy={busy} onCancel={onClose} />
     </Form>
   );
 }
@@ -116,19 +110,13 @@ function Name({ person: { person, displayName }, onClose, onDone }: Props) {
         defaultValue={displayName ?? ''}
         hint="stands beside the ledger; entries hold the code alone"
       />
-      <div className="row">
-        <button type="submit" className="primary" disabled={busy}>
-          {busy ? 'Sending …' : 'Set the name'}
-        </button>
+      <FormButtons submit="Set the name" busy={busy} onCancel={onClose}>
         {displayName === null ? null : (
           <button type="button" className="danger" disabled={busy} onClick={() => set(undefined)}>
             Erase the name
           </button>
         )}
-        <button type="button" onClick={onClose}>
-          Cancel
-        </button>
-      </div>
+      </FormButtons>
     </Form>
   );
 }

@@ -2,7 +2,8 @@ import { useState } from 'react';
 import { useMay, useMe } from '../app/session.js';
 import { Answered } from '../design/answered.js';
 import { Entries } from '../design/entries.js';
-import { Notice, Page, Section } from '../design/page.js';
+import { Page, Section } from '../design/page.js';
+import { Said } from '../design/said.js';
 import { Stamp } from '../design/stamp.js';
 import { server, type View } from '../wire/client.js';
 import { Crumb } from './crumb.js';
@@ -30,13 +31,7 @@ export function PersonPage({ code }: { code: string }) {
             { label: 'Comes in', value: standing(person), warn: person.blocked },
           ]}
         >
-          {said === null ? null : (
-            <div role="status">
-              <Notice>
-                <p>{said}</p>
-              </Notice>
-            </div>
-          )}
+          <Said says={said} />
           <Section title="May">
             <dl className="roles-of">
               {person.roles.map((role) => (

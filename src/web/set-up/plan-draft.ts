@@ -1,5 +1,6 @@
 import { AQLS, type Aql, limitsItems } from '../../../shared/sampling/aql.js';
 import type { Level } from '../../../shared/sampling/code-letter.js';
+import { given } from '../design/form-values.js';
 import type { View } from '../wire/client.js';
 import type { BodyOf } from '../wire/use-command.js';
 import { bodyOfCharacteristic, type DraftCharacteristic, draftOfCharacteristic } from './characteristic-draft.js';
@@ -75,7 +76,7 @@ export function bodyOfPlan(draft: DraftPlan): BodyOf<'/api/inspection-plans'> {
     code: draft.code.trim(),
     name: draft.name.trim(),
     occasions: [...draft.occasions],
-    note: draft.note.trim() === '' ? undefined : draft.note.trim(),
+    note: given(draft.note),
     sampling:
       sampling === null ? undefined : { level: sampling.level, type: sampling.type, basis: sampling.basis, classes: classesOf(sampling) },
     characteristics: draft.characteristics.map(bodyOfCharacteristic),
