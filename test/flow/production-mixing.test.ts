@@ -281,11 +281,14 @@ describe.each(DATABASES)('mixing on %s', (database) => {
     expect(await refuse(plant, `/api/runs/${started.run}/transfers`, { to: 'V-1' })).toEqual(['vessel-not-empty']);
     await operator(plant).post('/api/vessels/V-1/emptied', { reason: 'room' });
     await post(plant, `/api/runs/${started.run}/transfers`, { to: 'V-1' });
-    expect(await refuse(plant, '/api/runs', { ...MIX, vessel: 'V-2' })).toEqual(['place-busy']);
+    expect(await content('V-2')).toMatchObject({ openRun: null, leftBy: started.run });
+    expect(await content('V-1')).toMatchObject({ openRun: started.run, leftBy: null });
+    expect(await refuse(plant, '/api/runs', { ...MIX, vessel: 'V-2' })).toEqual(['vessel-not-cleaned']);
+    expect(await refuse(plant, '/api/runs', { ...MIX, vessel: 'V-1' })).toEqual(['place-busy']);
     const closed = await post(plant, `/api/runs/${started.run}/close`, { quantity: '99' });
     expect(closed.yields!.place).toBe('V-1');
     expect(await traced(plant, `lot=${batch[3]}&direction=forward`)).toEqual({ [closed.lot!]: 'all' });
-    expect(await content('V-2')).toMatchObject({ content: [], lastBatch: closed.lot });
+    expect(await content('V-2')).toMatchObject({ content: [], lastBatch: closed.lot, leftBy: null });
     expect((await trace(`lot=${raw.wax}`)).inProcess).toEqual([]);
     for (const vessel of ['V-1', 'V-2']) expect((await trace(`vessel=${vessel}`)).origin).toContainEqual({ lot: closed.lot, spans: null });
     expect((await trace('vessel=V-1')).origin.map(({ lot }) => lot)).not.toContain(batch[1]); // made before the last cleaning

@@ -20,6 +20,7 @@ export function contentInWords(content: Content, now: number): string {
     return `holds ${content.content.map(({ quantity, unit, lot }) => `${amount(quantity, unit)} of ${lot}`).join(' and ')}${since}`;
   }
   if (content.openRun !== null) return `${content.openRun} runs in it`;
+  if (content.leftBy !== null) return `empty, not cleaned since ${content.leftBy} went on from it: clean it before the next batch`;
   if (content.lastBatch !== null) return `empty, not cleaned since ${content.lastBatch}: what clings goes into the next batch`;
   return content.cleanedAt === null
     ? 'empty; no batch and no cleaning recorded'
@@ -55,7 +56,7 @@ export function VesselCard({ vessel }: { vessel: View<'VesselView'> }) {
         </h3>
         <p className="quiet">{says}</p>
         {data?.openRun && run ? <Running run={run} now={now} /> : null}
-        {data !== undefined && data.openRun === null && mayStart ? (
+        {data !== undefined && data.openRun === null && data.leftBy === null && mayStart ? (
           <Link className="button" href={`/production/start?kind=mixing&vessel=${encodeURIComponent(vessel.code)}`}>
             Start a batch here
           </Link>

@@ -6,7 +6,7 @@ import { useMay } from '../app/session.js';
 import { Answered } from '../design/answered.js';
 import { Entries } from '../design/entries.js';
 import { LedgerTable } from '../design/ledger-table.js';
-import { Empty, Notice, Page, Section } from '../design/page.js';
+import { Empty, type Fact, Notice, Page, Section } from '../design/page.js';
 import { Refer } from '../design/refer.js';
 import { server, type View } from '../wire/client.js';
 import { amount } from './run.js';
@@ -35,9 +35,8 @@ function VesselRecord({ content, name, capacity }: { content: Content; name: str
   const mayWork = useMay('operator', 'administrator');
   const { vessel } = content;
   const says = contentInWords(content, now);
-  const since = content.lastBatchAt ?? content.cleanedAt;
   const full = content.content.reduce((sum, { quantity }) => sum + parseQuantity(quantity), 0);
-  const ready = mayWork && content.openRun === null;
+  const ready = mayWork && content.openRun === null && content.leftBy === null;
   // A link to a part of the page leads there once the page is there.
   useEffect(() => {
     if (window.location.hash !== '') document.getElementById(window.location.hash.slice(1))?.scrollIntoView();
@@ -59,10 +58,7 @@ function VesselRecord({ content, name, capacity }: { content: Content; name: str
           value: content.content.length === 0 ? 'nothing' : content.content.map(({ quantity, unit }) => amount(quantity, unit)).join(' + '),
         },
         { label: 'Takes', value: capacity === null ? '–' : amount(capacity, 'kg') },
-        {
-          label: content.lastBatch === null ? 'Clean for' : 'Since that batch',
-          value: since === null ? '–' : elapsedWords(now - msOf(since)),
-        },
+        sinceWhen(content, now),
       ]}
       actions={
         ready ? (
@@ -85,6 +81,14 @@ function VesselRecord({ content, name, capacity }: { content: Content; name: str
       </div>
     </Page>
   );
+}
+
+/** What its state has lasted for: nothing is called clean while a batch is in it, or has left it and is not done. */
+function sinceWhen({ openRun, leftBy, lastBatch, lastBatchAt, cleanedAt }: Content, now: number): Fact {
+  if (openRun !== null) return { label: 'Runs in it', value: openRun };
+  if (leftBy !== null) return { label: 'Not cleaned since', value: leftBy, warn: true };
+  const since = lastBatchAt ?? cleanedAt;
+  return { label: lastBatch === null ? 'Clean for' : 'Since that batch', value: since === null ? '–' : elapsedWords(now - msOf(since)) };
 }
 
 function Now({ content }: { content: Content }) {
@@ -116,6 +120,13 @@ function Now({ content }: { content: Content }) {
       {content.content.length > 0 ? (
         <Notice>
           <p>What is left when the next batch begins is its heel: it is charged to it, or taken out and recorded here.</p>
+        </Notice>
+      ) : content.leftBy !== null ? (
+        <Notice>
+          <p>
+            <Refer kind="run" code={content.leftBy} /> was in it, went on elsewhere and still runs. What clings belongs to that batch, which
+            has no name yet: clean it, or close the run, before another batch begins here.
+          </p>
         </Notice>
       ) : content.lastBatch === null ? null : (
         <Notice>

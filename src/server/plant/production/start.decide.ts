@@ -29,8 +29,8 @@ export interface StartState {
   readonly bom: Revised<Bom> | undefined;
   readonly vessel: Revised<Vessel> | undefined;
   readonly line: Revised<Line> | undefined;
-  /** Runs that are open in the vessel or on the line. */
-  readonly openThere: readonly { readonly run: string; readonly place: string }[];
+  /** Runs that are open in the vessel or on the line, or have left the vessel uncleaned. */
+  readonly openThere: readonly { readonly run: string; readonly place: string; readonly left: boolean }[];
   readonly residues: readonly Residue[];
 }
 
@@ -82,8 +82,13 @@ export function decideStart(command: StartRun, state: StartState): RunStarted {
   if (state.codeTaken) no.conflict('run-taken', `there is a run ${command.run} already`, { pointer: '/run' });
   if (command.startedAt > state.at)
     no.conflict('not-yet', `started at ${command.startedAt}, which is still to come`, { pointer: '/startedAt' });
-  for (const { run, place } of state.openThere) {
-    no.conflict('place-busy', `${run} is still running at ${place}: close it first`, { run, place });
+  for (const { run, place, left } of state.openThere) {
+    if (left)
+      no.conflict('vessel-not-cleaned', `${run} went on from ${place}, which was not cleaned since: clean it, or close the run first`, {
+        run,
+        vessel: place,
+      });
+    else no.conflict('place-busy', `${run} is still running at ${place}: close it first`, { run, place });
   }
   if (command.plannedMicro !== undefined && command.plannedMicro <= 0) {
     no.malformed('quantity-not-positive', 'a planned quantity is more than nothing', { pointer: '/planned' });

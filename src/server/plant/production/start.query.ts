@@ -3,7 +3,7 @@ import { queryRows } from '../../platform/database/rows.js';
 import { catalogueByCode } from '../catalogue/catalogue.query.js';
 import { nextDocument } from '../stock/codes.query.js';
 import type { StartRun, StartState } from './start.decide.js';
-import { lastBatch, openInVessel } from './vessel.query.js';
+import { lastBatch, openInVessel, runInVessel } from './vessel.query.js';
 
 /** What starting a run rests on. */
 export async function startState(tx: EntityManager, command: StartRun, at: string): Promise<StartState> {
@@ -24,15 +24,20 @@ export async function startState(tx: EntityManager, command: StartRun, at: strin
   };
 }
 
-async function openThere(tx: EntityManager, { vessel, line }: StartRun): Promise<{ run: string; place: string }[]> {
-  const inVessel = vessel === undefined ? [] : (await openInVessel(tx, vessel)).map((run) => ({ run, place: vessel }));
+async function openThere(tx: EntityManager, { vessel, line }: StartRun): Promise<StartState['openThere']> {
+  const inVessel = vessel === undefined ? [] : await inOrFrom(tx, vessel);
   if (line === undefined) return inVessel;
   const onLine = await queryRows<{ code: string }>(
     tx,
     'SELECT "code" FROM "run" WHERE "line" = ? AND "closed_seq" IS NULL ORDER BY "code"',
     [line],
   );
-  return [...inVessel, ...onLine.map(({ code }) => ({ run: code, place: line }))];
+  return [...inVessel, ...onLine.map(({ code }) => ({ run: code, place: line, left: false }))];
+}
+
+async function inOrFrom(tx: EntityManager, vessel: string): Promise<StartState['openThere']> {
+  const there = await runInVessel(tx, vessel);
+  return (await openInVessel(tx, vessel)).map((run) => ({ run, place: vessel, left: run !== there }));
 }
 
 /** A run of that code is in the plant, or came over from older records, which keep it only in lots and links. */

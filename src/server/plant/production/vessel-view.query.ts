@@ -3,7 +3,7 @@ import { formatQuantity } from '../../../../shared/quantity.js';
 import { queryRows } from '../../platform/database/rows.js';
 import { catalogueByCode } from '../catalogue/catalogue.query.js';
 import type { VesselContentView, VesselEventView } from './vessel.dto.js';
-import { lastBatch, lastCleaning, vesselContent } from './vessel.query.js';
+import { lastBatch, lastCleaning, openInVessel, runInVessel, vesselContent } from './vessel.query.js';
 
 /** What is in a vessel now, what was in it last, and whether it was cleaned since; undefined for an unknown one. */
 export async function vesselContentView(from: EntityManager, vessel: string): Promise<VesselContentView | undefined> {
@@ -14,7 +14,7 @@ export async function vesselContentView(from: EntityManager, vessel: string): Pr
     'item',
     content.map((part) => part.item),
   );
-  const [open] = await queryRows<{ code: string }>(from, 'SELECT "code" FROM "run" WHERE "vessel" = ? AND "closed_seq" IS NULL', [vessel]);
+  const openRun = await runInVessel(from, vessel);
   const last = await lastBatch(from, vessel);
   return {
     vessel,
@@ -25,7 +25,8 @@ export async function vesselContentView(from: EntityManager, vessel: string): Pr
       quantity: formatQuantity(part.quantityMicro),
       unit: items.get(part.item)?.unit ?? '',
     })),
-    openRun: open?.code ?? null,
+    openRun,
+    leftBy: (await openInVessel(from, vessel)).find((run) => run !== openRun) ?? null,
     lastBatch: last?.lot ?? null,
     lastBatchAt: last?.at ?? null,
     cleanedAt: (await lastCleaning(from, vessel)).cleanedAt,

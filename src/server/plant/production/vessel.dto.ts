@@ -79,6 +79,8 @@ export class VesselContentView {
   content: VesselContentPartView[];
   /** Run that is open in it. */
   openRun: string | null;
+  /** Run that went on from it in another vessel and is still open, with no cleaning since: it is not clean, though its batch has no name yet. */
+  leftBy: string | null;
   /** Batch that was in it last since it was cleaned: it goes into whatever comes next. Null: clean. */
   lastBatch: string | null;
   lastBatchAt: string | null;

@@ -71,7 +71,7 @@ export async function openInVessel(tx: EntityManager, vessel: string): Promise<s
 }
 
 /** The run that is in the vessel now. */
-async function runInVessel(tx: EntityManager, vessel: string): Promise<string | null> {
+export async function runInVessel(tx: EntityManager, vessel: string): Promise<string | null> {
   const [row] = await queryRows<{ code: string }>(tx, 'SELECT "code" FROM "run" WHERE "vessel" = ? AND "closed_seq" IS NULL', [vessel]);
   return row?.code ?? null;
 }
