@@ -3,11 +3,12 @@ import type { Reason } from '../../../shared/refusal.js';
 import type { Problem } from '../wire/problem.js';
 import { PLACE_OF } from './refer.js';
 
-/** The records a reason names: each is a way to put things right, one press away. */
+/** The records a reason names: each is a way to put things right, one press away. What it says there is none of cannot be seen. */
 function namedIn(reason: Reason): { kind: keyof typeof PLACE_OF; code: string }[] {
   return (Object.keys(PLACE_OF) as (keyof typeof PLACE_OF)[]).flatMap((kind) => {
     const code = reason[kind];
-    return typeof code === 'string' ? [{ kind, code }] : [];
+    const exists = reason.code !== `${kind}-unknown`;
+    return typeof code === 'string' && exists ? [{ kind, code }] : [];
   });
 }
 

@@ -73,7 +73,7 @@ export function River({
       ) : (
         <Drawn
           key={label}
-          {...{ graph, river, label, inked, fonts, open, setOpen, labelOf, marked, onMark, chosen, onChoose }}
+          {...{ graph, river, wider: river.width > width, label, inked, fonts, open, setOpen, labelOf, marked, onMark, chosen, onChoose }}
           told={(node) => {
             const lot = node === null ? undefined : lots.get(node.id);
             return {
@@ -92,6 +92,8 @@ export function River({
 interface DrawnProps {
   readonly graph: RiverGraph;
   readonly river: Laid;
+  /** Than the page has room. */
+  readonly wider: boolean;
   readonly label: string;
   readonly inked: string;
   readonly fonts: number;
@@ -107,7 +109,7 @@ interface DrawnProps {
   ) => Pick<Parameters<typeof RiverTold>[0], 'lot' | 'share'> & { stamps?: ReactNode; actions?: ReactNode };
 }
 
-function Drawn({ graph, river, label, inked, fonts, open, setOpen, labelOf, marked, onMark, chosen, onChoose, told }: DrawnProps) {
+function Drawn({ graph, river, wider, label, inked, fonts, open, setOpen, labelOf, marked, onMark, chosen, onChoose, told }: DrawnProps) {
   const paths = useMemo(() => pathsOf(river), [river]);
   // oxlint-disable-next-line react-hooks/exhaustive-deps -- a font that has come changes what was measured
   const named = useMemo(() => namedNodes(river, labelOf, inked), [river, labelOf, inked, fonts]);
@@ -179,6 +181,7 @@ function Drawn({ graph, river, label, inked, fonts, open, setOpen, labelOf, mark
         wide as what went: its weight, or its pieces where nothing is weighed.
         {river.backLinks.length === 0 ? null : ' Bands that run back below the columns are rework; their width is not to scale.'}
         {river.nodes.length < river.totalNodes ? ` ${sayFolded(river)}` : null}
+        {wider ? <span className="no-print"> The river is wider than the page and goes on to the right: it scrolls sideways.</span> : null}
       </p>
       {river.opened.length === 0 ? null : (
         <div className="row no-print">

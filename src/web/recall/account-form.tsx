@@ -1,10 +1,11 @@
 import { useState } from 'react';
 import { formatSpans, type SpanSet } from '../../../shared/spans.js';
+import { writtenDecimal } from '../../../shared/written.js';
 import { CommandForm } from '../design/command-form.js';
 import { ChoiceField, TextField } from '../design/fields.js';
 import { Notice } from '../design/page.js';
 import type { View } from '../wire/client.js';
-import { spansText } from './scope.js';
+import { spansText } from './words.js';
 
 const WAYS = [
   ['destroyed', 'Destroyed there'],
@@ -41,7 +42,8 @@ export function AccountForm({ recall, consignee, onDone }: { recall: string; con
       <Notice>
         <p>
           State all of it so far: it takes the place of what was stated before. Goods that come back are booked as a return under Dispatch,
-          not here. Outstanding now: {spansText(lot.outstanding.spans)} ({lot.outstanding.quantity} {lot.unit}).
+          not here. Outstanding now: {writtenDecimal(lot.outstanding.quantity, lot.unit)}
+          {numbered && lot.outstanding.quantity !== '0' ? ` (${spansText(lot.outstanding.spans)})` : ''}.
         </p>
       </Notice>
       <ChoiceField

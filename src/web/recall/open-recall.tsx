@@ -63,7 +63,7 @@ export function OpenRecall() {
               className="code"
               required
               defaultValue={origin === null ? '' : textOfOrigin(origin)}
-              hint="a lot; a lot and its pieces (F26-00038 1-370); or serial, supplier-lot, run, shipment and its code"
+              hint="a lot; a lot and its pieces (F26-00038 1-370,400); or serial, supplier-lot, run, shipment and its code, and of which item or supplier (serial K-00104 of PUMP-TRACK)"
             />
             <div className="grid">
               <ChoiceField

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { originOfAddress, originsOfText, textOfOrigin } from './origin.js';
+import { originOfAddress, originsOfText, textOfOrigin, tracesOf } from './origin.js';
 
 describe('the origin of a recall', () => {
   it('is read from lines of text', () => {
@@ -12,12 +12,47 @@ describe('the origin of a recall', () => {
       { shipment: 'S-0004' },
     ]);
   });
+  it('loses no piece and no code to a blank, a dash or a colon', () => {
+    expect(
+      originsOfText('F26-00038 1-370, 400 500-510\nF26-00038:1–370\nLOT WITH BLANKS\nsupplier-lot LW 63:55 of S-WAX\nserial K-1 of PUMP'),
+    ).toEqual([
+      { lot: 'F26-00038', pieces: '1-370,400,500-510' },
+      { lot: 'F26-00038', pieces: '1-370' },
+      { lot: 'LOT WITH BLANKS' },
+      { supplierLot: 'LW 63:55', supplier: 'S-WAX' },
+      { serial: 'K-1', item: 'PUMP' },
+    ]);
+  });
   it('is written as it is read', () => {
-    const text = 'F26-00038 1-370\nserial K-00104\nsupplier-lot LW-6355\nrun RUN-0015\nshipment S-0004\nR26-00032';
+    const text =
+      'F26-00038 1-370\nserial K-00104\nserial K-1 of PUMP\nsupplier-lot LW-6355\nsupplier-lot LW 1 of S-WAX\nrun RUN-0015\nshipment S-0004\nR26-00032';
     expect(originsOfText(text).map(textOfOrigin).join('\n')).toBe(text);
   });
   it('is taken from an address', () => {
     expect(originOfAddress(new URLSearchParams('lot=F26-00038&pieces=1-370&scope=narrow'))).toEqual({ lot: 'F26-00038', pieces: '1-370' });
     expect(originOfAddress(new URLSearchParams('scope=narrow'))).toBeNull();
+  });
+  it('leads back to the trace of all of it', () => {
+    const frozen = { chosen: 'narrow' as const, knownSeq: 9 };
+    const part = (lot: string, spans: number[][] | null) => ({ lot, spans });
+    expect(tracesOf({ ...frozen, origin: [part('R-1', null)] })).toEqual([{ of: null, href: '/trace?lot=R-1&asKnownAt=9' }]);
+    expect(tracesOf({ ...frozen, chosen: 'conservative', origin: [part('R-1', null), part('R-2', null)] })).toEqual([
+      { of: null, href: '/trace?lots=R-1&lots=R-2&asKnownAt=9&shown=conservative' },
+    ]);
+    expect(
+      tracesOf({
+        ...frozen,
+        origin: [
+          part('R-1', null),
+          part('F-1', [
+            [1, 4],
+            [9, 9],
+          ]),
+        ],
+      }),
+    ).toEqual([
+      { of: 'R-1', href: '/trace?lot=R-1&asKnownAt=9' },
+      { of: 'F-1', href: '/trace?lot=F-1&pieces=1-4%2C9&asKnownAt=9' },
+    ]);
   });
 });

@@ -1,4 +1,7 @@
+import { pieceText } from '../design/piece-text.js';
+import type { View } from '../wire/client.js';
 import type { BodyOf } from '../wire/use-command.js';
+import { spansText } from './words.js';
 
 export type Origin = BodyOf<'/api/recalls'>['origin'][number];
 
@@ -13,31 +16,70 @@ export function originOfAddress(asked: URLSearchParams): Origin | null {
   return named.length === 0 ? null : (Object.fromEntries(named) as Origin);
 }
 
+const NAMED = /^(serial|supplier-lot|run|shipment)\s+(.+)$/u;
+const PIECES = /^(\S+?)(?:\s*:\s*|\s+)(\d.*)$/u;
+const OF = ' of ';
+
 /**
- * Origins typed one a line: a lot, or a lot and its pieces after a blank or a colon, as `F26-00038 1-370`. Other kinds are named before a
- * blank: `serial K-00104`, `supplier-lot LW-6355`, `run RUN-0015`, `shipment S-0004`.
+ * Origins typed one a line: a lot, or a lot and its pieces after a blank or a colon, as `F26-00038 1-370,400`. Other kinds are named before
+ * a blank: `serial K-00104`, `supplier-lot LW-6355`, `run RUN-0015`, `shipment S-0004`. Where several items or suppliers have that code,
+ * which one: `serial K-00104 of PUMP-TRACK`.
  */
 export function originsOfText(text: string): Origin[] {
   const lines = text
     .split('\n')
     .map((line) => line.trim())
     .filter(Boolean);
-  return lines.map((line) => {
-    const [first = '', second] = line.split(/[\s:]+/u);
-    if (second === undefined) return { lot: first };
-    if (first === 'serial') return { serial: second };
-    if (first === 'supplier-lot') return { supplierLot: second };
-    if (first === 'run') return { run: second };
-    if (first === 'shipment') return { shipment: second };
-    return { lot: first, pieces: second };
+  return lines.map((line): Origin => {
+    const [, kind, rest = ''] = NAMED.exec(line) ?? [];
+    if (kind === 'run') return { run: rest };
+    if (kind === 'shipment') return { shipment: rest };
+    const [code, of] = codeOf(rest);
+    if (kind === 'serial') return of === undefined ? { serial: code } : { serial: code, item: of };
+    if (kind === 'supplier-lot') return of === undefined ? { supplierLot: code } : { supplierLot: code, supplier: of };
+    const [, lot, pieces] = PIECES.exec(line) ?? [];
+    if (lot !== undefined && pieces !== undefined) return { lot, pieces: pieceText(pieces) };
+    return { lot: line };
   });
 }
 
+function codeOf(text: string): [code: string, of?: string] {
+  const at = text.lastIndexOf(OF);
+  return at === -1 ? [text] : [text.slice(0, at).trim(), text.slice(at + OF.length).trim()];
+}
+
+const ofWhich = (of: string | undefined): string => (of === undefined ? '' : `${OF}${of}`);
+
 /** The text that `originsOfText` reads. */
 export function textOfOrigin(origin: Origin): string {
-  if (origin.serial !== undefined) return `serial ${origin.serial}`;
-  if (origin.supplierLot !== undefined) return `supplier-lot ${origin.supplierLot}`;
+  if (origin.serial !== undefined) return `serial ${origin.serial}${ofWhich(origin.item)}`;
+  if (origin.supplierLot !== undefined) return `supplier-lot ${origin.supplierLot}${ofWhich(origin.supplier)}`;
   if (origin.run !== undefined) return `run ${origin.run}`;
   if (origin.shipment !== undefined) return `shipment ${origin.shipment}`;
   return `${origin.lot ?? ''}${origin.pieces === undefined ? '' : ` ${origin.pieces}`}`;
+}
+
+/** A trace to look at: of everything at once, or of one of the origins, which is then named. */
+interface TraceLink {
+  readonly of: string | null;
+  readonly href: string;
+}
+
+/**
+ * Where the trace of a frozen scope is looked at. Whole lots are traced together; pieces of several lots have no question in common, so
+ * each has a trace of its own.
+ */
+export function tracesOf({ origin, chosen, knownSeq }: Pick<View<'RecallVersionView'>, 'origin' | 'chosen' | 'knownSeq'>): TraceLink[] {
+  const link = (from: readonly (readonly [name: string, value: string])[]): string => {
+    const asked = new URLSearchParams([...from.map(([name, value]) => [name, value]), ['asKnownAt', `${knownSeq}`]]);
+    if (chosen === 'conservative') asked.set('shown', chosen);
+    return `/trace?${asked.toString()}`;
+  };
+  if (origin.length > 1 && origin.every(({ spans }) => spans === null)) {
+    return [{ of: null, href: link(origin.map(({ lot }) => ['lots', lot])) }];
+  }
+  return origin.map(({ lot, spans }) => ({
+    of: origin.length === 1 ? null : lot,
+    href: link([['lot', lot], ...(spans === null ? [] : [['pieces', spansText(spans)] as const])]),
+  }));
 }

@@ -4,8 +4,7 @@ import { Caution, Section } from '../design/page.js';
 import { Refer } from '../design/refer.js';
 import type { Progress, Whole } from './recall-page.js';
 import { FillBar } from './fill-bar.js';
-import { writtenSeconds } from './words.js';
-import { spansText } from './scope.js';
+import { spansText, writtenSeconds } from './words.js';
 
 const part = (quantity: string) => ({ spans: null, quantity });
 

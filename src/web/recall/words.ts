@@ -1,3 +1,5 @@
+import { formatSpans } from '../../../shared/spans.js';
+
 /** The plant's words for the choices of a recall, with the standard's meaning where it has one. */
 export const TYPES = [
   { value: 'recall', says: 'recall: removed from the market' },
@@ -46,3 +48,7 @@ export function writtenSeconds(seconds: number): string {
   if (days > 0) return `${days} d ${hours} h`;
   return hours > 0 ? `${hours} h ${two(minutes)} min` : `${minutes} min ${two(whole % 60)} s`;
 }
+
+/** Piece numbers as they are typed, `5-17,40`; nothing of a lot that has none, of which the quantity says how much. */
+export const spansText = (spans: number[][] | null): string =>
+  spans === null ? '' : formatSpans(spans.map(([first = 0, last = 0]) => [first, last] as const));

@@ -154,8 +154,9 @@ function affectedWords({ affected, pieces, spans, unit, affectedQuantity }: Flow
 /** So many stretches of pieces are read at a glance; the rest is in the CSV. */
 const STRETCHES = 4;
 
-function Pieces({ lot: { spans } }: { lot: FlowLot }) {
+function Pieces({ lot: { spans, pieces } }: { lot: FlowLot }) {
   if (spans === null || spans.length === 0) return null;
+  if (countPieces(spans) === pieces) return <>all</>;
   if (spans.length <= STRETCHES) return <>{writtenSpans(spans)}</>;
   return (
     <details className="trace-spans">

@@ -102,7 +102,7 @@ function RecallForm({
     <CommandForm
       path="/api/recalls"
       danger
-      submit={`Open ${what} of ${writtenWhole(scope)}, ${writtenCount(consignees)} consignees`}
+      submit={`Open ${what} of ${writtenWhole(scope)}, ${writtenCount(consignees)} ${consignees === 1 ? 'consignee' : 'consignees'}`}
       body={(values: FormValues) => ({
         origin: recallOrigin(question.origin, answer.origin),
         scope: question.shown,

@@ -1,4 +1,4 @@
-import { useEffect, useRef } from 'react';
+import { type ClipboardEvent, useEffect, useRef } from 'react';
 import { Link } from 'wouter';
 import { localDate } from '../app/clock.js';
 import { Answered } from '../design/answered.js';
@@ -11,6 +11,7 @@ import type { operations } from '../wire/schema.js';
 import { type Candidate, candidatesOf, onlyOne } from './candidates.js';
 import { OriginForm } from './origin-form.js';
 import { addressOf, hasOrigin, type Origin, type Question } from './question.js';
+import { codesIn, SeveralCodes } from './several-codes.js';
 import type { Ask } from './use-question.js';
 
 /** Anything typed, pasted or scanned; several things of that code are put to choice. */
@@ -39,6 +40,7 @@ export function OriginBox({ question, ask }: { question: Question; ask: Ask }) {
             autoCapitalize="off"
             autoCorrect="off"
             spellCheck={false}
+            onPaste={pasteLines}
           />
           <button type="submit" className="primary">
             Trace
@@ -49,6 +51,15 @@ export function OriginBox({ question, ask }: { question: Question; ask: Ask }) {
       <OriginForm question={question} ask={ask} />
     </>
   );
+}
+
+/** A column of a sheet, pasted: a box of one line would join the codes to one. */
+function pasteLines(event: ClipboardEvent<HTMLInputElement>): void {
+  const pasted = event.clipboardData.getData('text/plain').trim();
+  if (!/[\t\r\n]/u.test(pasted)) return;
+  event.preventDefault();
+  const box = event.currentTarget;
+  box.setRangeText(pasted.split(/[\t\r\n]+/u).join(', '), box.selectionStart ?? 0, box.selectionEnd ?? 0, 'end');
 }
 
 type FindQuery = NonNullable<operations['findAnything']['parameters']['query']>;
@@ -76,10 +87,26 @@ function Understood({ text, question, ask }: { text: string; question: Question;
       </div>
     );
   }
-  return <Candidates scan={scan} text={text} question={question} ask={ask} />;
+  const codes = scan.kind === 'plain' ? codesIn(text) : [];
+  // No code of one thing has a tab or the end of a line in it.
+  if (codes.length > 1 && /[\t\r\n]/u.test(text)) return <SeveralCodes codes={codes} question={question} ask={ask} />;
+  return <Candidates scan={scan} text={text} codes={codes} question={question} ask={ask} />;
 }
 
-function Candidates({ scan, text, question, ask }: { scan: Scan; text: string; question: Question; ask: Ask }) {
+function Candidates({
+  scan,
+  text,
+  codes,
+  question,
+  ask,
+}: {
+  scan: Scan;
+  text: string;
+  /** What the text is if it is no one code. */
+  codes: readonly string[];
+  question: Question;
+  ask: Ask;
+}) {
   const query = server.useQuery('get', '/api/find', { params: { query: findQuery(scan) } });
   const candidates = candidatesOf(query.data?.found ?? []);
   const only = query.data === undefined ? null : onlyOne(candidates);
@@ -88,6 +115,7 @@ function Candidates({ scan, text, question, ask }: { scan: Scan; text: string; q
     // oxlint-disable-next-line react-hooks/exhaustive-deps -- once, when it is known
   }, [query.data]);
   if (only !== null) return null;
+  if (query.data?.total === 0 && codes.length > 1) return <SeveralCodes codes={codes} question={question} ask={ask} />;
   return (
     <Answered query={query} what="what has that code">
       {({ total }) => (

@@ -40,7 +40,7 @@ test('what is asked, and what is downloaded, is the same trace', () => {
     links: true,
     inputs: true,
   });
-  expect(csvAddress(question)).toBe(
+  expect(csvAddress(question, 7)).toBe(
     '/api/trace/pieces.csv?supplierLot=RI%2F22&supplier=S-QUIL&direction=forward&asKnownAt=7&scope=conservative',
   );
 });

@@ -102,11 +102,11 @@ export function queryOf({ origin: { lots, ...one }, direction, asKnownAt }: Ques
   };
 }
 
-/** The same trace as CSV, a line a piece. */
-export function csvAddress({ origin, direction, asKnownAt, shown }: Question): string {
+/** The same trace as CSV, a line a piece. @param seq the entry as known at which the page shows it, so that both say the same */
+export function csvAddress({ origin, direction, shown }: Question, seq: number): string {
   const asked = originParameters(origin);
   asked.set('direction', direction);
-  if (asKnownAt !== null) asked.set('asKnownAt', `${asKnownAt}`);
+  asked.set('asKnownAt', `${seq}`);
   if (shown === 'conservative') asked.set('scope', 'conservative');
   return `/api/trace/pieces.csv?${asked.toString()}`;
 }

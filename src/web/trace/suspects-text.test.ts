@@ -10,6 +10,10 @@ test('a code alone is a serial among what failed, and a lot among what might hav
   expect(readPopulation('F-1\r\nF-2 1-400').read).toEqual([{ lot: 'F-1' }, { lot: 'F-2', pieces: '1-400' }]);
 });
 
+test('blanks between piece numbers part them', () => {
+  expect(readFailed('F-1 1 5 7 - 9').read).toEqual([{ lot: 'F-1', pieces: '1,5,7-9' }]);
+});
+
 test('every line that cannot be read is said, with where', () => {
   const { read, faults } = readFailed('F-1 9-5\nK-1\nF-2 x');
   expect(read).toEqual([{ serial: 'K-1' }]);

@@ -1,4 +1,5 @@
 import { parseSpans } from '../../../shared/spans.js';
+import { pieceText } from '../design/piece-text.js';
 import type { Reason } from '../../../shared/refusal.js';
 
 export interface Part {
@@ -24,7 +25,7 @@ const ALL = 'all';
 const linesOf = (text: string): string[][] =>
   text
     .split(/\r?\n/u)
-    .map((line) => line.trim().split(/\s+/u))
+    .map((line) => line.trim().split(/[ \t]+/u))
     .filter(([first]) => first !== undefined && first !== '');
 
 function readLines<One>(text: string, pointer: string, readLine: (code: string, pieces: string | undefined) => One): Read<One> {
@@ -32,7 +33,7 @@ function readLines<One>(text: string, pointer: string, readLine: (code: string, 
   const faults: Reason[] = [];
   for (const words of linesOf(text)) {
     const [code = '', ...rest] = words;
-    const pieces = rest.length === 0 ? undefined : rest.join('');
+    const pieces = rest.length === 0 ? undefined : pieceText(rest.join(' '));
     try {
       if (pieces !== undefined && pieces !== ALL) parseSpans(pieces);
       read.push(readLine(code, pieces));

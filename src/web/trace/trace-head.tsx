@@ -57,12 +57,14 @@ export const TraceHead = memo(function TraceHead({
             </button>
           ))}
         </div>
-        <a className="button" href={csvAddress(question)} download>
-          Every piece as CSV
-        </a>
-        <button type="button" onClick={() => window.print()}>
-          Print, or save as PDF
-        </button>
+        <div className="row">
+          <a className="button" href={csvAddress(question, seq)} download>
+            Every piece as CSV
+          </a>
+          <button type="button" onClick={() => window.print()}>
+            Print, or save as PDF
+          </button>
+        </div>
       </div>
     </>
   );

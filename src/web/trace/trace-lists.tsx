@@ -38,7 +38,7 @@ const WhereItIs = memo(function WhereItIs({ answer }: { answer: TraceAnswer }) {
   const rows = useMemo(() => standings(answer), [answer]);
   if (rows.length === 0) return null;
   return (
-    <Section title="Where it is" note="the origin’s own goods included; what went into other lots is in those">
+    <Section id="where" title="Where it is" note="the origin’s own goods included; what went into other lots is in those">
       <LedgerTable
         caption="Where the affected goods are"
         rows={rows}

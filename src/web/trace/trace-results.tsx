@@ -3,7 +3,7 @@ import type { TraceAnswer } from '../../../shared/api/trace.js';
 import { writtenCount } from '../../../shared/written.js';
 import { Answered } from '../design/answered.js';
 import { Notice } from '../design/page.js';
-import { problemOf } from '../wire/problem.js';
+import { type Problem, problemOf } from '../wire/problem.js';
 import { server } from '../wire/client.js';
 import { figuresOf } from './figures.js';
 import type { Question } from './question.js';
@@ -35,7 +35,7 @@ export function TraceResults({ question, ask }: { question: Question; ask: Ask }
     { enabled: question.shown === 'conservative', placeholderData: keepPreviousData, staleTime: 15_000 },
   );
   const shown = question.shown === 'conservative' ? conservative : both;
-  if (both.error && question.asKnownAt !== null && problemOf(both.error).status === 404)
+  if (both.error && question.asKnownAt !== null && isUnknownThen(problemOf(both.error)))
     return <NotKnownYet seq={question.asKnownAt} ask={ask} />;
   return (
     <Answered query={both} what="the trace">
@@ -49,6 +49,9 @@ export function TraceResults({ question, ask }: { question: Question; ask: Ask }
     </Answered>
   );
 }
+
+/** An entry that the ledger has not come to says so itself. */
+const isUnknownThen = ({ status, reasons }: Problem): boolean => status === 404 && reasons.every(({ code }) => code !== 'entry-unknown');
 
 /** Slid back to before it was recorded. */
 function NotKnownYet({ seq, ask }: { seq: number; ask: Ask }) {
