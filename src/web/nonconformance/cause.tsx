@@ -33,8 +33,10 @@ export function Cause({ report, learning, writes }: { report: Report; learning: 
       ) : (
         <div>
           <ol className="nc-whys">
-            {cause.whys.map((why) => (
-              <li key={why}>{why}</li>
+            {cause.whys.map((why, at) => (
+              // An analysis never changes, and two answers may read alike.
+              // oxlint-disable-next-line react/no-array-index-key
+              <li key={at}>{why}</li>
             ))}
           </ol>
           <p>
@@ -72,6 +74,11 @@ function CauseForm({ report, onDone }: { report: Report; onDone: () => void }) {
           categories: values.all<Category>('/categories'),
           conclusion: values.text('/conclusion'),
         })}
+        check={(values) =>
+          values.all('/categories').length > 0
+            ? []
+            : [{ code: 'not-filled-in', detail: 'Kind of cause is missing: tick at least one', pointer: '/categories' }]
+        }
         submit="Record the cause"
         onDone={onDone}
       >
@@ -99,9 +106,9 @@ function CauseForm({ report, onDone }: { report: Report; onDone: () => void }) {
 }
 
 function Categories() {
-  const { faults } = useFaults('/categories');
+  const { id, faults } = useFaults('/categories');
   return (
-    <fieldset>
+    <fieldset id={id} tabIndex={-1}>
       <legend>Kind of cause</legend>
       <div className="nc-ticks">
         {CATEGORIES.map((one) => (
