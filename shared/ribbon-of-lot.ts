@@ -6,7 +6,7 @@ import { countPieces, intersectSpans, parseSpans, type Span, type SpanSet, spanS
 const MOST_PARTS = 40;
 
 /** A numbered lot as its ribbon is drawn: on screen from the answer about a lot, in print from a recall's figures. */
-export interface RibbonLot {
+interface RibbonLot {
   readonly pieces: number;
   /** Pieces that a trace reached. */
   readonly affected: SpanSet;
@@ -20,7 +20,7 @@ export interface RibbonLot {
   readonly affectedLots: ReadonlyMap<string, SpanSet | null>;
 }
 
-export interface RibbonPlace {
+interface RibbonPlace {
   readonly fate: string;
   readonly at: string;
   /** Who has it, where it was dispatched. */
@@ -28,7 +28,7 @@ export interface RibbonPlace {
   readonly spans: SpanSet;
 }
 
-export interface RibbonMark {
+interface RibbonMark {
   readonly kind: 'held' | 'nonconforming' | 'quarantine' | 'not-accepted';
   readonly label: string;
   readonly spans: SpanSet | null;

@@ -3,7 +3,7 @@ import type { FoldedRiver } from './trace-fold.js';
 import type { Flow } from './trace-graph.js';
 
 /** The lengths the vertical layout rests on, in the units of the picture. */
-export interface BreadthSize {
+interface BreadthSize {
   readonly width: number;
   readonly margin: number;
   readonly bandHeight: number;
@@ -16,7 +16,7 @@ export interface BreadthSize {
 const MIN_NODE = 3;
 
 /** How long things are: picture lengths per link value, each node's height, and what the fullest column needs. */
-export interface Sized {
+interface Sized {
   readonly scale: number;
   readonly nodeHeight: ReadonlyMap<string, number>;
   readonly contentHeight: number;
@@ -60,7 +60,7 @@ type SankeyNode = { id: string; fixedValue: number };
 type SankeyLink = { source: string; target: string; value: number; flow: Flow };
 
 /** Where nodes and bands lie up and down; a band's y0 and y1 are its middle at either end. */
-export interface Breadths {
+interface Breadths {
   readonly tops: ReadonlyMap<string, { y0: number; y1: number }>;
   readonly bands: readonly { flow: Flow; y0: number; y1: number; width: number }[];
 }

@@ -213,7 +213,7 @@ function redirect(
 }
 
 /** How the folds are chosen and called. */
-export interface FoldRules {
+interface FoldRules {
   /** Folds until there are no more nodes than this, or nothing alike is left to fold. */
   readonly maxNodes: number;
   /** Folds across columns, too, when a chain is longer than this. */

@@ -17,7 +17,7 @@ export interface LotPicture {
   readonly wentInto: readonly LotPictureLink[];
 }
 
-export interface LotPictureLink {
+interface LotPictureLink {
   readonly lot: string;
   readonly item: string;
   readonly itemName: string;

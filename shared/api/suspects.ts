@@ -53,7 +53,7 @@ export interface SuspectGroup {
   readonly says: string;
 }
 
-export interface SuspectsPart {
+interface SuspectsPart {
   readonly lot: string;
   readonly spans: readonly WireSpan[];
 }

@@ -33,7 +33,7 @@ export function readMeasure(ai: string, value: string): Measure | null {
 }
 
 /** Digits with the last so many of them as decimals, without needless zeros. */
-export function withDecimals(digits: string, decimals: number): string {
+function withDecimals(digits: string, decimals: number): string {
   const padded = digits.padStart(decimals + 1, '0');
   const whole = padded.slice(0, padded.length - decimals).replace(/^0+(?=\d)/, '');
   const rest = decimals === 0 ? '' : padded.slice(-decimals).replace(/0+$/, '');

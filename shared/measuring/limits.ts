@@ -5,7 +5,7 @@ export interface Limits {
 }
 
 /** Which limit is broken and by how much, in millionths; null when none is. */
-export interface LimitsCheck {
+interface LimitsCheck {
   readonly within: boolean;
   readonly broken: { readonly limit: 'lower' | 'upper'; readonly limitMicro: number; readonly byMicro: number } | null;
 }

@@ -54,7 +54,7 @@ function spread(readings: readonly number[]): Figure[] {
  * The standard deviation of the readings with divisor n − 1, in millionths.
  * @throws RangeError when there are fewer than two readings
  */
-export function sampleDeviation(readings: readonly number[]): number {
+function sampleDeviation(readings: readonly number[]): number {
   const { numerator, denominator } = sampleVariance(readings.map(BigInt));
   return rootMicro(numerator, denominator);
 }

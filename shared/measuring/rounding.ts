@@ -4,9 +4,6 @@
  */
 export type RoundingRule = 'half-even' | 'half-up';
 
-/** Every rule there is, for a list to choose from. */
-export const ROUNDING_RULES: readonly RoundingRule[] = ['half-even', 'half-up'];
-
 /** How a result is rounded: once, at the end, on the exact value. */
 export interface Rounding {
   /** Decimals kept: 0 to 6. */

@@ -7,7 +7,7 @@ import { binomialLaw, type Course, courseOf, type Law, lotLaw, type PlanNumbers,
  */
 export type OcDistribution = 'binomial' | 'poisson' | 'hypergeometric';
 
-export interface OcOptions {
+interface OcOptions {
   readonly distribution: OcDistribution;
   /** Items in the lot. Needed for `hypergeometric`; for the others it only refines the average outgoing quality. */
   readonly lotSize?: number;

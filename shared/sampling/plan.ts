@@ -43,7 +43,7 @@ export interface PlanFound {
 }
 
 /** A place in the tables, and the lot it is looked up for. */
-export interface PlaceInTables {
+interface PlaceInTables {
   readonly letter: Letter;
   readonly aql: Aql;
   readonly severity: Severity;

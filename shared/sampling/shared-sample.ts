@@ -19,7 +19,7 @@ export interface ClassInSample extends SampledClass {
 }
 
 /** One sample for all classes. */
-export interface SharedSample {
+interface SharedSample {
   readonly edition: typeof EDITION;
   readonly codeLetter: Letter;
   /** Items to take first, and then where a class asks for a second sample. */
@@ -30,7 +30,7 @@ export interface SharedSample {
   readonly classes: readonly ClassInSample[];
 }
 
-export interface SampleQuestion {
+interface SampleQuestion {
   readonly lotSize: number;
   readonly level: Level;
   readonly type: PlanType;

@@ -6,7 +6,7 @@
 const OWN = { lot: ['91', 'lot='], item: ['92', 'item='], serial: ['93', 'serial='] } as const;
 
 /** What an element of our own names. */
-export type OwnName = keyof typeof OWN;
+type OwnName = keyof typeof OWN;
 
 /** What a company-internal element of a label of ours names; null for another company's. */
 export function readOwn(ai: string, value: string): { name: OwnName; code: string } | null {

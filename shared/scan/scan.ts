@@ -46,14 +46,14 @@ export interface Gs1Scan {
 }
 
 /** Text that follows no standard known here: a lot code, an item code, anything. */
-export interface PlainScan {
+interface PlainScan {
   readonly kind: 'plain';
   /** Without the symbology identifier the scanner may have sent. */
   readonly text: string;
 }
 
 /** A code that is wrong: it follows a standard and breaks it. Nothing of it may be used. */
-export interface FaultyScan {
+interface FaultyScan {
   readonly kind: 'faulty';
   readonly text: string;
   /** Each with `at`, the character it is about, counted from 0 in the text as scanned. */

@@ -2,7 +2,7 @@ import { commonCautions, floorCaution } from './chart-cautions.js';
 import { baselineOf, ChartFault, panelOf, type Caution, type ChartOptions, type ControlChart } from './control-chart.js';
 
 /** Items looked at and how many of them did not conform. */
-export interface AttributeSample {
+interface AttributeSample {
   readonly items: number;
   readonly nonconforming: number;
 }

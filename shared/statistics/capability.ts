@@ -11,7 +11,7 @@ export interface Specification {
 }
 
 /** What a spread leaves of a specification. One-sided: only that side, and no index of the width. */
-export interface CapabilityIndices {
+interface CapabilityIndices {
   /** (upper − lower) / 6 sigma; null for a one-sided specification. */
   readonly width: number | null;
   readonly lower: number | null;

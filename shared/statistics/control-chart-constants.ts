@@ -1,5 +1,5 @@
 /** The factors by which control limits are made from a mean range, for one subgroup size. */
-export interface ControlFactors {
+interface ControlFactors {
   readonly n: number;
   /** Mean of the range of n values of a normal distribution, in standard deviations. */
   readonly d2: number;

@@ -30,7 +30,7 @@ export interface ChartPoint {
 }
 
 /** A pattern found, in words. */
-export interface ChartSignal {
+interface ChartSignal {
   readonly rule: WesternElectricRule;
   readonly at: number;
   readonly from: number;
@@ -39,7 +39,7 @@ export interface ChartSignal {
 }
 
 /** What is plotted on a panel. */
-export type Statistic = 'mean' | 'range' | 'individual' | 'moving-range' | 'fraction' | 'count';
+type Statistic = 'mean' | 'range' | 'individual' | 'moving-range' | 'fraction' | 'count';
 
 /** One picture: a centre line, points with limits, and what they signal. */
 export interface ChartPanel {
@@ -67,7 +67,7 @@ export interface ControlChart {
 }
 
 /** What a panel is made from. */
-export interface PanelSource {
+interface PanelSource {
   readonly statistic: Statistic;
   readonly centre: number;
   /** Place, value and sigma of each point. */

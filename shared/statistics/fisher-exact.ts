@@ -9,7 +9,7 @@ export interface TwoByTwo {
 }
 
 /** A probability and its natural logarithm, which still tells apart what a double can only call 0. */
-export interface SmallProbability {
+interface SmallProbability {
   readonly p: number;
   readonly logP: number;
 }

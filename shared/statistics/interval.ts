@@ -2,7 +2,7 @@ import { binomial, massBetween } from './counts.js';
 import { lastAtLeast } from './search.js';
 
 /** A proportion with the exact interval that holds the true one with at least the confidence asked for; all in [0, 1]. */
-export interface ExactInterval {
+interface ExactInterval {
   readonly estimate: number;
   readonly lower: number;
   readonly upper: number;

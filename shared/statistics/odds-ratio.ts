@@ -2,7 +2,7 @@ import type { Counts } from './counts.js';
 import { exposedFailures, logAtLeast, type TwoByTwo } from './fisher-exact.js';
 
 /** How many times the odds of failing are when exposed. A limit that does not exist is 0 below and Infinity above. */
-export interface OddsRatio {
+interface OddsRatio {
   /** ad/bc, as the table stands; NaN when both products are 0. */
   readonly sample: number;
   /** The conditional maximum likelihood estimate: 0 or Infinity at the ends, NaN when the margins allow one table only. */
@@ -51,7 +51,7 @@ const logOddsNear = ({ exposedFailed, exposedSound, unexposedFailed, unexposedSo
   Math.log(((exposedFailed + 0.5) * (unexposedSound + 0.5)) / ((exposedSound + 0.5) * (unexposedFailed + 0.5)));
 
 /** Fisher's noncentral hypergeometric distribution: the same counts where exposure multiplies the odds of failing. */
-export function tilted(counts: Counts, logOdds: number): Counts {
+function tilted(counts: Counts, logOdds: number): Counts {
   const odds = Math.exp(logOdds);
   const ratio = (k: number): number => counts.ratio(k) * odds;
   // Steps fall as counts grow, so the mode is where they pass 1.

@@ -14,7 +14,7 @@ import { setUp } from './set-up-plant.js';
 import { Story } from './story.js';
 import { tellStory } from './tell-story.js';
 
-export interface Voice {
+interface Voice {
   readonly answer: (text: string) => unknown;
   readonly tell: (text: string) => unknown;
 }

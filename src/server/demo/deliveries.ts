@@ -4,14 +4,7 @@ import { inspectLot } from './inspecting.js';
 import type { Story } from './story.js';
 
 /** What arrives: working day, supplier, item, amount in its unit, the supplier's lot, days until it expires. */
-export type Arrival = readonly [
-  day: number,
-  supplier: string,
-  item: string,
-  amount: number,
-  supplierLot: string | null,
-  expiresIn?: number,
-];
+type Arrival = readonly [day: number, supplier: string, item: string, amount: number, supplierLot: string | null, expiresIn?: number];
 
 const ARRIVALS: readonly Arrival[] = [
   [0, 'S-LARK', 'WAX-BASE', 800, 'LW-6121', 365],

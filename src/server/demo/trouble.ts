@@ -3,7 +3,7 @@ import { reportLeak } from './reporting.js';
 import type { Story } from './story.js';
 
 /** The supplier's lot that turns out to be bad: the rust inhibitor is under strength. */
-export const BAD_SUPPLIER_LOT = 'RI-2207';
+const BAD_SUPPLIER_LOT = 'RI-2207';
 
 /** What the end of the story is told by. */
 export interface Ending {

@@ -58,7 +58,7 @@ export interface Part {
   readonly quantityMicro: number;
 }
 
-export interface JudgedPart {
+interface JudgedPart {
   readonly part: Part;
   readonly relation: string;
   readonly affected: boolean;
@@ -78,7 +78,7 @@ export interface ReportHold {
   readonly lifted: { readonly seq: number; readonly reason: string } | null;
 }
 
-export interface ToldConsignee {
+interface ToldConsignee {
   readonly customer: string;
   readonly name: string | null;
   readonly affectedPieces: number;

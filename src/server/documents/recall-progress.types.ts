@@ -45,7 +45,7 @@ export interface ProgressLotAccount {
   readonly outstanding: WrittenPart;
 }
 
-export interface ProgressConsignee {
+interface ProgressConsignee {
   readonly customer: string;
   readonly name: string;
   readonly notices: readonly ProgressNotice[];

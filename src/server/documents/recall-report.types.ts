@@ -39,7 +39,7 @@ export interface RecallReport {
   readonly progress?: RecallProgress | undefined;
 }
 
-export interface RecallHead {
+interface RecallHead {
   readonly number: string;
   readonly drill: boolean;
   readonly status: 'open' | 'closed' | 'withdrawn';

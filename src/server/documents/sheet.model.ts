@@ -162,7 +162,7 @@ export interface CautionBlock {
 }
 
 /** The list of the sheet's level-2 headings with their pages. */
-export interface ContentsBlock {
+interface ContentsBlock {
   readonly kind: 'contents';
 }
 

@@ -12,7 +12,7 @@ export const sha256 = (text: string): string => digest('sha256', text, 'hex');
 export const lockHead = (tx: EntityManager): Promise<unknown> => tx.query('UPDATE "ledger_head" SET "seq" = "seq" WHERE "id" = 1');
 
 /** Who did it, when, and under which command id, as every entry says. */
-export interface Attribution {
+interface Attribution {
   readonly actor: string;
   /** ISO 8601 UTC with milliseconds, 24 characters. */
   readonly at: string;

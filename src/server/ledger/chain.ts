@@ -23,7 +23,7 @@ export interface KnownTree {
   readonly root: Buffer;
 }
 
-export interface ChainReport {
+interface ChainReport {
   /** Number of entries that are right, from the first on. */
   readonly sound: number;
   /** The hash of the last of them. */

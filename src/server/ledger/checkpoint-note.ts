@@ -19,7 +19,7 @@ export interface Checkpoint {
 /** What is wrong with a text that should be a checkpoint. */
 export class NoteFault extends Error {}
 
-export interface NoteSignature {
+interface NoteSignature {
   readonly name: string;
   /** First four bytes: which key it claims to be of. */
   readonly id: Buffer;

@@ -12,7 +12,7 @@ export interface Head {
 }
 
 /** Most entries in one page, and most bytes of bodies: an import stores entries of a megabyte. */
-export interface PageBounds {
+interface PageBounds {
   readonly entries: number;
   readonly bytes: number;
 }

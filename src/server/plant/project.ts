@@ -21,7 +21,7 @@ import { projectSubjects } from './telling/subjects.project.js';
 import { projectBorn, projectLinks, projectVoids } from './stock/lots.project.js';
 import { projectPlaces, projectStatuses } from './stock/places.project.js';
 
-export type Projector = (tx: EntityManager, entry: Recorded<never>) => Promise<void>;
+type Projector = (tx: EntityManager, entry: Recorded<never>) => Promise<void>;
 
 /** The one table from fact kind to the projector of the feature that records it. Kinds that only have effects on lots need none. */
 const PROJECTORS: Readonly<Record<string, Projector>> = {

@@ -1,6 +1,6 @@
 import { stringify } from 'csv-stringify/sync';
 
-export type CsvCell = string | number | null;
+type CsvCell = string | number | null;
 
 /** What a spreadsheet would take for a formula; a plain number below zero is none. */
 const isFormula = (text: string): boolean => /^[=+\-@\t\r]/.test(text) && !/^-\d+(\.\d+)?$/.test(text);

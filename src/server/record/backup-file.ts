@@ -36,7 +36,7 @@ export interface BackupEnd {
 }
 
 /** What a backup holds, in the order of its lines, each entry checked against the chain and each file against its hash. */
-export type BackupPart = { readonly head: BackupHead } | { readonly entry: StoredEntry } | { readonly kept: KeptRow } | FilePart;
+type BackupPart = { readonly head: BackupHead } | { readonly entry: StoredEntry } | { readonly kept: KeptRow } | FilePart;
 
 /**
  * Reads a backup from its first line to its last.

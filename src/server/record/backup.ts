@@ -20,7 +20,7 @@ import { CARRIED } from './kept-tables.js';
 import { openStanding } from './standing.js';
 import { rowPages, tableColumns } from './table-rows.js';
 
-export interface BackupReport {
+interface BackupReport {
   readonly file: string;
   readonly entries: number;
   readonly hash: string;

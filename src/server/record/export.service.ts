@@ -10,7 +10,7 @@ import { Reader } from '../platform/database/reader.js';
 import type { ExportQueryDto } from './export.dto.js';
 
 /** First line of an export. */
-export interface ExportHead {
+interface ExportHead {
   readonly format: 'kinledger-entries';
   readonly v: 1;
   /** The record whose entries these are, by its kind; null: all entries up to the checkpoint. */
@@ -22,7 +22,7 @@ export interface ExportHead {
 }
 
 /** A line an entry: its text exactly as it was hashed. `proof`, in a selection: hashes in base64 that lead from it to the root. */
-export interface ExportedEntry {
+interface ExportedEntry {
   readonly seq: number;
   readonly hash: string;
   readonly proof?: readonly string[];
@@ -30,7 +30,7 @@ export interface ExportedEntry {
 }
 
 /** Last line: without it the file was cut. */
-export interface ExportEnd {
+interface ExportEnd {
   readonly end: { readonly entries: number };
 }
 

@@ -14,7 +14,7 @@ import { onStanding } from './standing.js';
 import { type Row, type TableColumns, tableColumns } from './table-rows.js';
 import type { VerifyOptions } from './verify.js';
 
-export interface RebuildReport {
+interface RebuildReport {
   /** False when the chain is broken: then nothing was rebuilt. */
   readonly ok: boolean;
   readonly entries: number;

@@ -7,7 +7,7 @@ import type { KnownLink } from './link.js';
 import type { PartThen } from './trace.query.js';
 
 /** What is known about traced lots, as known at one entry. */
-export interface FlowGround {
+interface FlowGround {
   /** Affected pieces by lot id; null: the whole of a bulk lot. */
   readonly affected: ReadonlyMap<number, SpanSet | null>;
   /** The affected lots, and lots that only went into them if those are to be shown. */

@@ -1,5 +1,5 @@
 /** How the pieces of a link's two sides answer to each other; see docs/glossary.md, link. Never guessed from lengths. */
-export type LinkMap = 'all' | 'each';
+type LinkMap = 'all' | 'each';
 
 /**
  * One genealogy edge: pieces or quantity of one lot went into pieces or the whole of another. Its identity is (seq, ord),

@@ -12,7 +12,7 @@ export interface PieceStretch {
   readonly serials: ReadonlyMap<number, string> | null;
 }
 
-export const PIECES_HEADER = 'lot,piece,serial,shipment,customer,whereabouts';
+const PIECES_HEADER = 'lot,piece,serial,shipment,customer,whereabouts';
 
 const CHUNK = 64 * 1024;
 

@@ -4,7 +4,7 @@ import { EACH, LOT_MASK, STRIDE } from './link-table.js';
 import type { Traced } from './traced.js';
 
 /** One blending link into a lot. `perPiece` is its mass for each piece it goes into, in millionths of a kilogram. */
-export interface Inflow {
+interface Inflow {
   readonly perPiece: number;
   readonly first: number;
   readonly last: number;

@@ -71,7 +71,7 @@ function lotShare(node: ShareNode, isBulk: boolean): LotShare {
 }
 
 /** What a share cut-off leaves out of a lot: pieces (null: the bulk lot), and the greatest share among them. */
-export interface LeftOut {
+interface LeftOut {
   readonly lot: number;
   readonly spans: SpanSet | null;
   readonly share: number | null;

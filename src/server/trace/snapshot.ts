@@ -10,7 +10,7 @@ export class SnapshotFault extends Error {
 }
 
 /** The ledger entry up to which a snapshot holds every link, and that entry's hash. */
-export interface SnapshotCover {
+interface SnapshotCover {
   readonly seq: number;
   readonly hash: string;
 }

@@ -1,5 +1,5 @@
 import { formatQuantity, MICRO } from '../../../shared/quantity.js';
-import { countPieces, intersectSpans, type SpanSet, wholeLot } from '../../../shared/spans.js';
+import { countPieces, intersectSpans, type SpanSet } from '../../../shared/spans.js';
 import type {
   AffectedPart,
   ConservativeScope,
@@ -191,7 +191,3 @@ function narrowedLot({ lot, keptOut, links, through }: Narrowing, cards: readonl
     through: through.map((id) => cardOf(cards, id).lot).toSorted(byText((code) => code)),
   };
 }
-
-/** The pieces of an origin, with null spans of a numbered lot spelled out. */
-export const originSpans = (card: LotCard, spans: SpanSet | null): SpanSet | null =>
-  card.pieces === null ? null : (spans ?? wholeLot(card.pieces));

@@ -31,7 +31,7 @@ export interface TraceRequest extends TraceQuestion {
 }
 
 /** A trace before it is written down: what other documents build on. */
-export interface TraceResult {
+interface TraceResult {
   readonly genealogy: Genealogy;
   readonly origins: readonly Origin[];
   readonly traced: Traced;

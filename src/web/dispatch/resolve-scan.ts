@@ -3,7 +3,7 @@ import { api } from '../wire/client.js';
 import { type GoodsLine, withLot, withSerial } from './goods.js';
 
 /** What a scan turned out to be, and the lines with it. */
-export interface Resolved {
+interface Resolved {
   readonly does: string;
   readonly lines: readonly GoodsLine[] | null;
   /** A customer's or a location's own code. */

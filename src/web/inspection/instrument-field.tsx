@@ -7,13 +7,13 @@ import { server, type View } from '../wire/client.js';
 type Instrument = View<'InstrumentStateView'>;
 
 /** Whether an instrument may be used now, in words. */
-export const instrumentState = ({ usable, why, dueOn, name }: Instrument): string =>
+const instrumentState = ({ usable, why, dueOn, name }: Instrument): string =>
   usable
     ? `${name}: calibrated${dueOn === null ? '' : `, due ${writtenDate(dueOn)}`}`
     : `${name}: may not be used: ${why?.detail ?? 'no calibration lets it be'}`;
 
 /** Every instrument, or those of a kind. */
-export function useInstruments(kind?: string | null): readonly Instrument[] {
+function useInstruments(kind?: string | null): readonly Instrument[] {
   const { data } = server.useQuery('get', '/api/instruments', {}, { staleTime: 60_000 });
   return (data ?? []).filter((one) => !kind || one.kind === kind);
 }

@@ -15,7 +15,7 @@ export function findingOfKey(key: string, findings: number): number | null {
 }
 
 /** A hand scanner types: keys that follow each other faster than this are no presses of a person. */
-export const BURST_MS = 60;
+const BURST_MS = 60;
 
 /**
  * Tells single presses from the bursts of a scanner. A press counts once nothing has followed it for a moment, and only if nothing came

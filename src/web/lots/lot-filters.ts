@@ -2,7 +2,7 @@ import { useMemo } from 'react';
 import { useLocation, useSearch } from 'wouter';
 import type { paths } from '../wire/schema.js';
 
-export type LotQuery = NonNullable<paths['/api/lots']['get']['parameters']['query']>;
+type LotQuery = NonNullable<paths['/api/lots']['get']['parameters']['query']>;
 type Status = NonNullable<LotQuery['status']>;
 
 /** What a list of lots is narrowed to; stands in the address, so that a list can be gone back to and passed on. */
@@ -48,7 +48,7 @@ export const SORTS: readonly { readonly value: NonNullable<LotQuery['sort']>; re
 const NAMES = ['query', 'item', 'class', 'supplier', 'origin', 'location', 'status', 'sort'] as const;
 
 /** The filters of an address. */
-export function filtersOf(search: string): LotFilters {
+function filtersOf(search: string): LotFilters {
   const asked = new URLSearchParams(search);
   return Object.fromEntries(NAMES.flatMap((name) => (asked.get(name) ? [[name, asked.get(name)]] : []))) as LotFilters;
 }

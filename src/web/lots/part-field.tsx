@@ -25,7 +25,7 @@ function read(text: string, pieces: number): { spans: SpanSet } | { wrong: strin
   }
 }
 
-export interface PartFieldProps {
+interface PartFieldProps {
   readonly lot: Lot;
   /** Begins with the pieces selected in the ribbon, or with these when none are. */
   readonly selection: SpanSet;

@@ -11,7 +11,7 @@ export const SEVERITIES: readonly Severity[] = ['critical', 'major', 'minor'];
 /** The way of a report, in its order; withdrawn is beside it. */
 export const WAY: readonly ReportState[] = ['raised', 'contained', 'reviewed', 'dispositioned', 'carried-out', 'verified', 'closed'];
 
-export const OPEN_STATES: readonly ReportState[] = WAY.slice(0, -1);
+const OPEN_STATES: readonly ReportState[] = WAY.slice(0, -1);
 
 export const isOpen = (state: ReportState): boolean => OPEN_STATES.includes(state);
 

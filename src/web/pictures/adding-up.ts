@@ -1,7 +1,7 @@
 import { parseQuantity } from '../../../shared/quantity.js';
 
 /** What is affected of a lot and how much of it is disposed of, as the server tells it. */
-export interface AddingUpAccount {
+interface AddingUpAccount {
   readonly lot: string;
   readonly unit: string;
   readonly affected: string;

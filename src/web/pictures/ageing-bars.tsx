@@ -19,7 +19,7 @@ export function AgeBar({ days, of, says }: { days: number; of: number; says: str
 }
 
 /** Open reports in one state, by how long ago they were raised. */
-export interface AgeRow {
+interface AgeRow {
   readonly label: string;
   /** In the order of `BUCKETS`. */
   readonly counts: readonly [number, number, number, number];

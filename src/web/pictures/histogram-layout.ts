@@ -1,7 +1,7 @@
 import { type Axis, axisOf, roundStep } from './plot-axis.js';
 
 /** How many values lie from `from` to below `to`; the last bin holds its upper end too. */
-export interface Bin {
+interface Bin {
   readonly from: number;
   readonly to: number;
   readonly count: number;
@@ -27,7 +27,7 @@ export function binsOf(values: readonly number[]): Bin[] {
   }));
 }
 
-export interface HistogramDrawing {
+interface HistogramDrawing {
   readonly x: Axis;
   readonly y: Axis;
   readonly bars: readonly { readonly bin: Bin; readonly x: number; readonly width: number; readonly y: number; readonly height: number }[];

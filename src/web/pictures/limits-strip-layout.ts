@@ -10,7 +10,7 @@ export interface Measurement {
 }
 
 /** A line of the strip with its words. Labels never overlap: those that would are set in a lower row. */
-export interface StripLine {
+interface StripLine {
   readonly kind: 'lower' | 'upper' | 'target';
   readonly x: number;
   readonly label: string;
@@ -18,7 +18,7 @@ export interface StripLine {
   readonly anchor: 'start' | 'middle' | 'end';
 }
 
-export interface LimitsStrip {
+interface LimitsStrip {
   readonly axis: Axis;
   /** The stretch within the limits. */
   readonly within: { readonly x: number; readonly width: number };

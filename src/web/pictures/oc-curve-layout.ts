@@ -1,13 +1,13 @@
 import { type Axis, axisOf, writtenFigure } from './plot-axis.js';
 
 /** A point of an operating characteristic as the server answers it. */
-export interface CurvePoint {
+interface CurvePoint {
   readonly quality: number;
   readonly acceptance: number;
 }
 
 /** A point of the curve that has a name. */
-export interface NamedPoint extends CurvePoint {
+interface NamedPoint extends CurvePoint {
   readonly label: string;
 }
 

@@ -17,7 +17,7 @@ export function spotOf(target: EventTarget): Spot | null {
 }
 
 /** What is at a spot: the part as the lot has it, and the stretch of it that is there, also where the drawing shows less of it. */
-export interface AtSpot {
+interface AtSpot {
   readonly row: RibbonRow;
   readonly part: RibbonPart;
   readonly run: Span;

@@ -10,7 +10,7 @@ export const HEAD = 30;
 const LEAST = 3;
 
 /** A node with its texts as they fit, and whole. */
-export interface NamedNode {
+interface NamedNode {
   readonly node: PlacedNode;
   readonly label: string;
   readonly note: string;

@@ -7,7 +7,7 @@ import { writtenCount, writtenDate, writtenPieces, writtenQuantity, writtenShare
 import { kindWords, tellNode } from './river-words.js';
 
 /** How much of a lot is affected: `1 205 of 1 552 pieces`, `399.2 kg`. */
-export function amountWords({ affected, pieces, spans, quantity, unit }: FlowLot, inked: string): string {
+function amountWords({ affected, pieces, spans, quantity, unit }: FlowLot, inked: string): string {
   const whole = pieces === null || spans === null ? writtenQuantity(parseQuantity(quantity), unit) : writtenPieces(pieces);
   if (!affected) return `${whole}, not ${inked}`;
   return pieces === null || spans === null ? `${whole} ${inked}` : `${writtenCount(countPieces(spans))} of ${whole} ${inked}`;

@@ -42,7 +42,7 @@ export function noteOf(node: PlacedNode, labelOf: (id: string) => string): strin
 }
 
 /** How much of a node is inked, in words that need no picture. @param inked what ink says: `affected` */
-export function touchedWords({ affectedShare }: Pick<RiverNode, 'affectedShare'>, inked: string): string {
+function touchedWords({ affectedShare }: Pick<RiverNode, 'affectedShare'>, inked: string): string {
   if (affectedShare === null) return `${inked}, nobody can say how far`;
   if (affectedShare === 0) return `not ${inked}`;
   return affectedShare === 1 ? inked : `${inked} to ${writtenShare(affectedShare)}`;

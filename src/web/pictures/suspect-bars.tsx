@@ -29,7 +29,7 @@ function panelsOf(width: number): Panels {
 }
 
 /** Where odds stand between the edges, in equal steps for equal factors. */
-export function oddsPart(value: number): number {
+function oddsPart(value: number): number {
   const held = Math.min(MOST, Math.max(LEAST, value));
   return Math.log(held / LEAST) / Math.log(MOST / LEAST);
 }

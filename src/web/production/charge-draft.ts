@@ -10,7 +10,7 @@ export interface Gathered {
 }
 
 /** What an operator is in the middle of charging: kept through a reload, one for each person and run. */
-export interface ChargeDraft {
+interface ChargeDraft {
   /** What was scanned or typed last. */
   readonly asked: Asked | null;
   /** What was typed over what the page proposed, by field. */

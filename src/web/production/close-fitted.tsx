@@ -11,7 +11,7 @@ interface Loose {
 }
 
 /** Components by serial of which pieces are charged that no unit was named for yet. */
-export function looseItems(run: Run): Loose[] {
+function looseItems(run: Run): Loose[] {
   return run.components
     .filter(({ trackedBy }) => trackedBy === 'serial')
     .flatMap(({ item, name }) => {

@@ -18,7 +18,7 @@ export interface OfItem {
   readonly density: string | null;
 }
 
-export interface ComponentNeed {
+interface ComponentNeed {
   readonly item: string;
   readonly name: string;
   readonly unit: string;
@@ -89,7 +89,7 @@ function massOf(chargedMicro: number, item: OfItem, out: CameOut): ClosingFigure
   };
 }
 
-export interface Weights {
+interface Weights {
   readonly count: number;
   readonly meanMicro: number;
   readonly sdMicro: number;

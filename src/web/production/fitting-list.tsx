@@ -9,7 +9,7 @@ import { firstPieces } from './take-from.js';
 import { useDoing } from './use-doing.js';
 
 /** Units that have a piece of this item already. */
-export const fittedUnits = (run: Run, item: string): SpanSet =>
+const fittedUnits = (run: Run, item: string): SpanSet =>
   run.charges
     .filter((charge) => charge.item === item && charge.quantity !== '0')
     .reduce<SpanSet>((sum, { into }) => into.reduce<SpanSet>((all, { intoPieces }) => unionSpans(all, parseSpans(intoPieces)), sum), []);

@@ -3,7 +3,7 @@ import type { RunKind } from './run.js';
 type Ask = 'needed' | 'may' | 'no';
 
 /** What starting a run of a kind asks for. The server decides; this is what the form shows. @see docs/rules/production.md P-1 to P-3 */
-export interface KindForm {
+interface KindForm {
   readonly says: string;
   readonly vessel: Ask;
   readonly line: Ask;

@@ -11,7 +11,7 @@ import { server, type View } from '../wire/client.js';
 import { LinkCorrection } from './link-correction.js';
 
 type Recorded = View<'RecordedLinkView'>;
-export const linkKey = ({ seq, ord }: Pick<Recorded, 'seq' | 'ord'>): string => `${seq}.${ord}`;
+const linkKey = ({ seq, ord }: Pick<Recorded, 'seq' | 'ord'>): string => `${seq}.${ord}`;
 
 /** The links of a making step, whether it has a run here or not. */
 export function LinksPage({ code }: { code: string }) {

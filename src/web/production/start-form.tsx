@@ -16,7 +16,7 @@ import { useDoing } from './use-doing.js';
 import { type Typed, useTyped } from './use-typed.js';
 import { useWhere, VesselHolds } from './start-where.js';
 
-export interface ReworkAsked {
+interface ReworkAsked {
   readonly report: string;
   readonly disposition: number;
   readonly lot: string;

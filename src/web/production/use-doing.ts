@@ -4,7 +4,7 @@ import { msOf, plantInstant, plantNowMs } from '../app/clock.js';
 /** Presses within this time are tries of the same doing. */
 const SAME_DOING_MS = 20_000;
 
-export interface Doing {
+interface Doing {
   /** When it was done. A second press soon after the first gives the same instant, so that it is the same command, sent once. */
   at(): string;
   /** It is done, or kept: the next press is another doing. */

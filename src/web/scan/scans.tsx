@@ -6,7 +6,7 @@ import { UnderstoodStrip } from './understood-strip.js';
 import { hearScanner } from './wedge.js';
 
 /** Takes a scan, or says false when it is not for it. */
-export type TakeScan = (scan: Scan, text: string) => boolean;
+type TakeScan = (scan: Scan, text: string) => boolean;
 
 interface Scans {
   /** The last to listen is asked first: a dialog before its page. */

@@ -2,7 +2,7 @@ import { Link } from 'wouter';
 import type { Taken } from './scans.js';
 
 /** Where to look for what was scanned. */
-export function findAddress({ scan, text }: Pick<Taken, 'scan' | 'text'>): string {
+function findAddress({ scan, text }: Pick<Taken, 'scan' | 'text'>): string {
   const asked = new URLSearchParams();
   if (scan.kind === 'gs1') {
     for (const key of ['gtin', 'lot', 'serial'] as const) {

@@ -3,7 +3,7 @@ import { ChoiceField, TextField } from '../design/fields.js';
 import type { DraftCharacteristic, SeverityClass } from './characteristic-draft.js';
 import { MeasuredFields } from './measured-fields.js';
 
-export const SEVERITY_CHOICES: readonly { readonly value: SeverityClass; readonly says: string }[] = [
+const SEVERITY_CHOICES: readonly { readonly value: SeverityClass; readonly says: string }[] = [
   { value: 'critical', says: 'critical: can hurt somebody' },
   { value: 'major', says: 'major: fails its purpose' },
   { value: 'minor', says: 'minor: hardly matters' },

@@ -57,7 +57,7 @@ function characteristicInWords(one: Characteristic): string {
   return `${one.name}: ${parts.filter(Boolean).join('; ')}`;
 }
 
-export const occasionsInWords = (occasions: readonly string[]): string =>
+const occasionsInWords = (occasions: readonly string[]): string =>
   OCCASIONS.filter(({ value }) => occasions.includes(value))
     .map(({ says }) => says)
     .join('; ');

@@ -6,7 +6,7 @@ import { Face } from './face.js';
 export type Weight = 'regular' | 'semibold' | 'bold';
 
 /** A stretch of text that one face can set; `width` is in thousandths of the type size. */
-export interface FaceRun {
+interface FaceRun {
   readonly face: string;
   readonly text: string;
   readonly width: number;

@@ -3,7 +3,7 @@ import { plainPng } from '../plain-png.js';
 import { type ImageInside, insideOf } from './inside.js';
 
 /** A picture as it can be printed. */
-export interface Picture {
+interface Picture {
   /** Pixels, held upright. */
   readonly width: number;
   readonly height: number;

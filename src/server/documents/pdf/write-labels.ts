@@ -18,7 +18,7 @@ const ROWS = 4;
 const CELL = { width: PAPER.width / COLUMNS, height: PAPER.height / ROWS };
 
 /** What the file says of itself. */
-export interface LabelFile {
+interface LabelFile {
   readonly title: string;
   readonly author: string;
   /** UTC ISO 8601; equal labels made at one instant give equal bytes. */

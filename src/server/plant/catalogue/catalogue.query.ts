@@ -38,7 +38,7 @@ export async function catalogueOf<K extends CatalogueKind>(tx: EntityManager, wh
 }
 
 /** A revision with the entry that made it. */
-export type PastRevision<T> = Revised<T> & {
+type PastRevision<T> = Revised<T> & {
   readonly sinceSeq: number;
   /** The entry that made the next one; null while it stands. */
   readonly untilSeq: number | null;

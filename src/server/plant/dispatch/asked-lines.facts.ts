@@ -10,7 +10,7 @@ export interface AskedLine {
 }
 
 /** What is asked of one lot: pieces of a numbered one, a quantity of a bulk one. */
-export interface AskedOfLot {
+interface AskedOfLot {
   readonly spans?: SpanSet | undefined;
   readonly quantityMicro?: number | undefined;
 }

@@ -8,7 +8,7 @@ export type Promised = ActionPlanned | ActionDone | EffectivenessPlanned | Effec
 /** What is promised to be done by a day, and what says that it was. */
 export const PROMISED: readonly Promised['kind'][] = ['ActionPlanned', 'ActionDone', 'EffectivenessPlanned', 'EffectivenessChecked'];
 
-export interface Promising {
+interface Promising {
   readonly report: string;
   readonly state: ReportState;
   readonly severity: SeverityClass;

@@ -92,7 +92,7 @@ async function sweep(folder: string, now: number): Promise<void> {
 }
 
 /** What is wrong with a stored file. */
-export interface StoreFault {
+interface StoreFault {
   readonly what: 'file-missing' | 'file-changed' | 'file-unreadable';
   readonly detail: string;
 }

@@ -7,20 +7,20 @@ import { checkInside } from '../stock/part.decide.js';
 import type { HeldPart, HoldLifted, HoldPlaced, SetAside, UrgentReleaseClosed, UrgentReleaseOpened } from './holds.facts.js';
 
 /** A part to hold, as it is asked for: pieces, or a quantity of a bulk lot, or (neither) all of the lot. */
-export interface PartToHold {
+interface PartToHold {
   readonly lot: string;
   readonly pieces?: SpanSet | undefined;
   readonly quantityMicro?: number | undefined;
 }
 
-export interface PlaceHold {
+interface PlaceHold {
   readonly parts: readonly PartToHold[];
   readonly reaches: boolean;
   readonly reason: string;
   readonly owner: string;
 }
 
-export interface HoldState {
+interface HoldState {
   readonly hold: string;
   readonly lots: ReadonlyMap<string, LotState>;
   /** Whether the owner is a person of the plant. */
@@ -111,7 +111,7 @@ export function decideLiftHold(
   return { kind: 'HoldLifted', v: 1, hold: command.hold, reason: command.reason, signature };
 }
 
-export interface OpenUrgent {
+interface OpenUrgent {
   readonly lot: string;
   readonly pieces?: SpanSet | undefined;
   readonly setsAside: readonly SetAside[];

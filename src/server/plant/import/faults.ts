@@ -3,7 +3,7 @@ import { Refusal } from '../../../../shared/refusal.js';
 import { IMPORT_FILES } from './import.files.js';
 
 /** How many faults are kept in full; the rest are counted. */
-export const MOST_LISTED = 1000;
+const MOST_LISTED = 1000;
 /** A wrong value is shown so far. */
 const MOST_SHOWN = 100;
 

@@ -11,12 +11,12 @@ export type RunKind = (typeof RUN_KINDS)[number];
 /** Stands for a quantity or piece number that a file leaves empty: not known, or all of the lot. */
 export const NOT_GIVEN = -1;
 
-export interface PartyRow {
+interface PartyRow {
   readonly line: number;
   readonly party: Party;
 }
 
-export interface ItemRow {
+interface ItemRow {
   readonly line: number;
   readonly item: Omit<Item, 'tracking'>;
 }

@@ -78,7 +78,7 @@ export async function plantState(tx: EntityManager, folder: Folder, at: string):
 }
 
 /** An import that has brought one of these very files over before. */
-export interface EarlierFile {
+interface EarlierFile {
   readonly import: string;
   readonly at: string;
   readonly by: string;

@@ -17,7 +17,7 @@ import { importViews } from './import.query.js';
 import { type OnProgress, readFolder } from './read-folder.js';
 import { writeFolder } from './write-folder.js';
 
-export interface ImportOptions {
+interface ImportOptions {
   readonly actor: Actor;
   /** Checks everything and writes nothing. */
   readonly dryRun?: boolean | undefined;

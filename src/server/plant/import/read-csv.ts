@@ -9,7 +9,7 @@ import { COLUMNS } from './import.files.js';
 /** A row longer than this is a quote that was never closed, not a row. */
 const LONGEST_ROW = 64 * 1024;
 
-export interface CsvRead {
+interface CsvRead {
   readonly rows: number;
   readonly sha256: string;
   /** False when reading broke off: nothing can be said about what the rest of the file names. */

@@ -11,7 +11,7 @@ import { lotRows } from './read-lot-rows.js';
 import { linkRows, shipmentRows } from './read-use-rows.js';
 
 /** Tells how far an import has come. */
-export interface ImportProgress {
+interface ImportProgress {
   readonly step: 'reading' | 'checking' | 'writing';
   readonly file: ImportFile;
   /** Rows done of this file in this step. */

@@ -8,7 +8,7 @@ import { brokeOff, type UploadedPart, type UploadRequest } from '../../platform/
 import { IMPORT_FILES, isImportFile } from './import.files.js';
 
 /** Largest file taken over HTTP; larger ones are brought over by the command line on the server. */
-export const LARGEST_FILE = 1024 ** 3;
+const LARGEST_FILE = 1024 ** 3;
 
 const malformed = (code: string, detail: string): Refusal => new Refusal('malformed', [{ code, detail }]);
 

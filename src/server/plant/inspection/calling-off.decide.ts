@@ -12,7 +12,7 @@ import { checkNotEnded } from './skip.decide.js';
 export const decideCallingOff = (inspections: readonly string[], reason: string): InspectionCalledOff[] =>
   inspections.map((inspection) => ({ kind: 'InspectionCalledOff', v: 1, inspection, reason }));
 
-export interface CallingOffState {
+interface CallingOffState {
   readonly inspection: Pick<InspectionState, 'inspection' | 'state' | 'occasion' | 'spans'>;
   readonly lot: LotState;
 }

@@ -4,7 +4,7 @@ import type { RecordFacts } from '../commands.js';
 import { decideCallingOff } from './calling-off.decide.js';
 
 /** A document that was booked in error. */
-export interface BookedInError {
+interface BookedInError {
   /** Delivery or return. */
   readonly source: string;
   /** Lots that it had brought into being, none of which were ever there. */

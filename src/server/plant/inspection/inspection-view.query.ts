@@ -182,7 +182,7 @@ function characteristicView(one: Characteristic): CharacteristicView {
 }
 
 /** A measured characteristic as it is shown. */
-export const measuredView = ({ valueMicro, inputs, figures, cautions, ...rest }: Measured): MeasuredView => ({
+const measuredView = ({ valueMicro, inputs, figures, cautions, ...rest }: Measured): MeasuredView => ({
   ...rest,
   inputs: [...inputs],
   value: formatQuantity(valueMicro),
@@ -238,7 +238,7 @@ interface ResultRow {
 }
 
 /** Results of the lot, first to last, those that a retest follows too. */
-export async function resultViews(from: EntityManager, inspection: string): Promise<ResultView[]> {
+async function resultViews(from: EntityManager, inspection: string): Promise<ResultView[]> {
   const rows = await queryRows<ResultRow>(
     from,
     `SELECT r."number", r."measured", r."person", r."at", r."since_seq", r."retest_of", r."reason", e."body"

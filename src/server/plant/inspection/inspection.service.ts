@@ -30,7 +30,7 @@ import { decideResult } from './result.decide.js';
 import { type AskedItem, decideTakeTallyBack, decideTally } from './tally.decide.js';
 import { criticalHold, decideVerdict } from './verdict.decide.js';
 
-export const unknownInspection = (inspection: string): Refusal =>
+const unknownInspection = (inspection: string): Refusal =>
   new Refusal('unknown', [{ code: 'inspection-unknown', detail: `no inspection ${inspection}`, inspection }]);
 
 type Work = (tx: EntityManager, record: RecordFacts, state: InspectionState, at: string) => Promise<void>;

@@ -2,7 +2,7 @@ import type { Characteristic, MeasuredCharacteristic, SeverityClass } from '../c
 import type { ClassPlan, InspectedItem, SamplePlan, Verdict } from './inspection.facts.js';
 import type { StandingResult, StandingTally } from './inspection-state.facts.js';
 
-export interface ToJudge {
+interface ToJudge {
   /** Null: only the lot is tested. */
   readonly sample: SamplePlan | null;
   readonly characteristics: readonly Characteristic[];

@@ -9,7 +9,7 @@ import { safeInteger } from '../../platform/database/columns.js';
 import { decideOpenings, type OpeningState, type ToInspect } from './opening.decide.js';
 
 /** A lot that has just come in or come out, with the pieces of it that are there; null for a bulk lot. */
-export interface ArrivedPart {
+interface ArrivedPart {
   readonly lot: string;
   readonly spans: SpanSet | null;
   readonly containers?: number | null | undefined;
@@ -47,7 +47,7 @@ interface LotRow {
 }
 
 /** The parts as an opening looks at them; a lot that does not exist is left out. */
-export async function partsToInspect(tx: EntityManager, arrived: readonly ArrivedPart[]): Promise<ToInspect[]> {
+async function partsToInspect(tx: EntityManager, arrived: readonly ArrivedPart[]): Promise<ToInspect[]> {
   const rows = await selectIn<LotRow>(
     tx,
     'SELECT "code", "item", "unit", "quantity", "supplier" FROM "lot" WHERE "code" IN (:list)',

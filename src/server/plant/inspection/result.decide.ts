@@ -6,7 +6,7 @@ import type { InspectionState } from './inspection-state.facts.js';
 import { type AskedMeasurement, type MeasuringState, measure } from './measure.decide.js';
 import { checkOpen } from './tally.decide.js';
 
-export interface RecordResult extends AskedMeasurement {
+interface RecordResult extends AskedMeasurement {
   readonly measuredAt: string;
   /** The result it follows: the first one stays. */
   readonly retestOf?: number | undefined;
@@ -14,7 +14,7 @@ export interface RecordResult extends AskedMeasurement {
   readonly files: readonly string[];
 }
 
-export interface ResultState extends MeasuringState {
+interface ResultState extends MeasuringState {
   readonly inspection: InspectionState;
   readonly knownFiles: ReadonlySet<string>;
   readonly at: string;

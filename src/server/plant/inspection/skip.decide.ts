@@ -7,7 +7,7 @@ import type { InspectionMadeUrgent, InspectionSkipped } from './inspection.facts
 import type { InspectionState } from './inspection-state.facts.js';
 import { judge } from './judge.decide.js';
 
-export interface SkipState {
+interface SkipState {
   readonly inspection: InspectionState;
   /** What the urgent release that comes with it rests on. */
   readonly urgent: UrgentState;

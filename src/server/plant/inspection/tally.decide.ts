@@ -8,7 +8,7 @@ import { judge } from './judge.decide.js';
 import { type AskedMeasurement, type MeasuringState, measure } from './measure.decide.js';
 
 /** A nonconformity as the inspector names it: by defect code, or by an attribute characteristic of the plan. */
-export interface AskedNonconformity {
+interface AskedNonconformity {
   readonly defect?: string | undefined;
   readonly characteristic?: string | undefined;
   readonly count: number;
@@ -30,7 +30,7 @@ export interface Tally {
   readonly items: readonly AskedItem[];
 }
 
-export interface TallyState extends MeasuringState {
+interface TallyState extends MeasuringState {
   readonly inspection: InspectionState;
   readonly defects: ReadonlyMap<string, Defect>;
   readonly knownFiles: ReadonlySet<string>;

@@ -16,7 +16,7 @@ export interface Decide {
   readonly stricter?: string | undefined;
 }
 
-export interface VerdictState {
+interface VerdictState {
   readonly inspection: InspectionState;
   readonly switching: SwitchingByClass;
   readonly unit: Unit;

@@ -6,7 +6,7 @@ import { doubtBefore } from './known-good.decide.js';
 import { standingCalibrations } from './known-good.query.js';
 
 /** A question about an instrument that judged a lot, which waits for an answer that covers it. */
-export interface OpenQuestion {
+interface OpenQuestion {
   readonly instrument: string;
   /** The calibration that asks it. */
   readonly calibration: string;

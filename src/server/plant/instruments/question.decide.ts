@@ -8,7 +8,7 @@ export interface AnswerQuestion {
   readonly reason: string;
 }
 
-export type QuestionStanding = 'open' | 'answered' | 'grown' | 'dropped';
+type QuestionStanding = 'open' | 'answered' | 'grown' | 'dropped';
 
 /** A question about what an instrument has judged. */
 export interface QuestionState {

@@ -47,7 +47,7 @@ export interface HoldOn extends OpenHold {
   readonly inherited: boolean;
 }
 
-export type StampedLot = Stamped & { readonly holds: readonly HoldOn[] };
+type StampedLot = Stamped & { readonly holds: readonly HoldOn[] };
 
 /** So few that a walk back from each is cheaper than one forward from every hold. */
 const FEW = 25;

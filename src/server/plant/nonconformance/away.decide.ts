@@ -64,7 +64,7 @@ function takenAway(
 }
 
 /** What a regraded part becomes. */
-export interface Regraded {
+interface Regraded {
   readonly born: LotBorn;
   readonly moved: readonly Movement[];
   readonly linked: readonly LinkGroup[];

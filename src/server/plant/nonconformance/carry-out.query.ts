@@ -19,7 +19,7 @@ import type { Disposition } from './report-state.facts.js';
 import type { InspectAgain, Worked } from './rework.decide.js';
 import type { DecisionState } from './settle.decide.js';
 
-export interface CarryOutNeeds {
+interface CarryOutNeeds {
   readonly lineage: Lineage;
   readonly lotPattern: string;
   readonly at: string;
@@ -94,7 +94,7 @@ async function openedByRun(tx: EntityManager, lot: string, run: string): Promise
 }
 
 /** A run, as far as it worked on the lot of a part; undefined if there is none of that number. */
-export async function workedOn(tx: EntityManager, run: string, { lot }: AffectedPart): Promise<Worked | undefined> {
+async function workedOn(tx: EntityManager, run: string, { lot }: AffectedPart): Promise<Worked | undefined> {
   const [row] = await queryRows<{ kind: string; closed_seq: number | null; lot: string | null }>(
     tx,
     'SELECT "kind", "closed_seq", "lot" FROM "run" WHERE "code" = ?',

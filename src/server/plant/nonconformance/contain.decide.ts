@@ -170,7 +170,7 @@ function checkNotAffected(no: Reasons, report: Report, part: AffectedPart): void
 }
 
 /** Adds a reason when a report cannot come to a state from where it is. */
-export function checkCanMove(no: Reasons, report: Report, to: ReportState): void {
+function checkCanMove(no: Reasons, report: Report, to: ReportState): void {
   if (moveBetween(report.state, to)) return;
   no.conflict('report-in-other-state', `${report.report} is ${report.state}: from there it does not become ${to}`, {
     report: report.report,

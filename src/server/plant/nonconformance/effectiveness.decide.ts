@@ -9,10 +9,10 @@ import type { HoldChange, HoldsState } from './outcome-holds.decide.js';
 import type { Report } from './report-state.facts.js';
 import { type DecisionState, needsOf, reportWith } from './settle.decide.js';
 
-export type CheckEffectiveness = Pick<EffectivenessChecked, 'effective' | 'harm' | 'evidence' | 'files' | 'reason'>;
+type CheckEffectiveness = Pick<EffectivenessChecked, 'effective' | 'harm' | 'evidence' | 'files' | 'reason'>;
 
 /** What a check of effectiveness rests on. */
-export interface CheckState extends DecisionState {
+interface CheckState extends DecisionState {
   readonly outcome: HoldsState;
   readonly stored: ReadonlySet<string>;
   /** The date, `YYYY-MM-DD`. */

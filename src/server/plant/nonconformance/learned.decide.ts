@@ -2,10 +2,10 @@ import type { Reasons } from '../../../../shared/refusal.js';
 import type { EffectivenessChecked } from './learning.facts.js';
 import type { Report, ReportEntry } from './report-state.facts.js';
 
-export type ReportAction = Report['actions'][number];
+type ReportAction = Report['actions'][number];
 
 /** The last check that found the corrective action not effective. */
-export const failedCheck = (report: Report): ReportEntry<EffectivenessChecked> | undefined =>
+const failedCheck = (report: Report): ReportEntry<EffectivenessChecked> | undefined =>
   report.entries.filter(isCheck).findLast((entry) => !entry.fact.effective);
 
 const isCheck = (entry: ReportEntry): entry is ReportEntry<EffectivenessChecked> => entry.fact.kind === 'EffectivenessChecked';

@@ -31,7 +31,7 @@ export interface Freed extends AffectedPart {
   readonly onHandMicro?: number | undefined;
 }
 
-export interface LetGo {
+interface LetGo {
   readonly parts: readonly Freed[];
   readonly reason: string;
   /** Leaves holds on all of a bulk lot as they are: what was taken out of it was not let go. */
@@ -77,7 +77,7 @@ export const lifted = (hold: string, report: string, reason: string): HoldLifted
 });
 
 /** The rest of a hold: what can reach in one, quantities in another. Takes the numbers it uses. */
-export function placedAnew(of: OwnHold, rest: readonly HeldPart[], numbers: string[], report: string): HoldPlacedByRule[] {
+function placedAnew(of: OwnHold, rest: readonly HeldPart[], numbers: string[], report: string): HoldPlacedByRule[] {
   const reaching = rest.filter((part) => part.quantityMicro === null);
   const quantities = rest.filter((part) => part.quantityMicro !== null);
   return [

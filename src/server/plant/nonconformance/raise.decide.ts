@@ -28,7 +28,7 @@ export interface Raise {
   readonly parts: readonly AskedPart[];
 }
 
-export interface RaiseState {
+interface RaiseState {
   readonly report: string;
   readonly at: string;
   readonly lots: ReadonlyMap<string, LotState>;

@@ -7,7 +7,7 @@ import { storedFile } from '../files/files.query.js';
 import type { Report } from './report-state.facts.js';
 
 /** Reads the content of a stored file; null when it is gone or not as long as it was. */
-export type ReadFile = (file: StoredFileView) => Promise<Buffer | null>;
+type ReadFile = (file: StoredFileView) => Promise<Buffer | null>;
 
 /** More would make a document that nobody opens; the rest is listed by name and hash. */
 const MOST_PRINTED = 40;

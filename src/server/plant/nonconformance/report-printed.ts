@@ -25,7 +25,7 @@ export function printedPart(part: AffectedPart, names: Names): printed.Part {
   };
 }
 
-export const printedSignature = (signature: Signature, seq: number, names: Names): printed.Signed => ({
+const printedSignature = (signature: Signature, seq: number, names: Names): printed.Signed => ({
   by: names.person(signature.by),
   at: signature.at,
   meaning: signature.meaning,

@@ -35,7 +35,7 @@ export const SIGNING_FUNCTIONS: readonly Role[] = ['quality', 'operator', 'inspe
  * The rule for these terms: a critical nonconformity is never left to one signature, and a concession of it needs the customer or the
  * design authority beside (FAR 46.407: major and critical only on technical advice; from the reference list).
  */
-export const ruleFor = (rule: ReviewRule, { kind }: DispositionTerms, severity: SeverityClass): Rule =>
+const ruleFor = (rule: ReviewRule, { kind }: DispositionTerms, severity: SeverityClass): Rule =>
   severity === 'critical' && (kind === 'concession' || kind === 'repair')
     ? { ...rule[kind], signers: Math.max(2, rule[kind].signers) }
     : rule[kind];

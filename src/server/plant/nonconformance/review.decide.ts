@@ -60,7 +60,7 @@ export interface Tell {
 }
 
 /** What telling a consignee rests on. */
-export interface TellState {
+interface TellState {
   readonly report: Report;
   /** Customers that affected goods went to. */
   readonly consignees: readonly string[];

@@ -33,7 +33,7 @@ export interface Worked {
 }
 
 /** What a rework or repair came to: pieces that are what they were, or that went into a lot of their own. */
-export interface Reworked {
+interface Reworked {
   /** Null: the pieces were worked on where they are. */
   readonly becomes: string | null;
 }

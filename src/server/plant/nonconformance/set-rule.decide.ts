@@ -6,7 +6,7 @@ import { type ReviewRule, SIGNING_FUNCTIONS } from './review-rule.decide.js';
 import type { ReviewRuleSet } from './review-rule.facts.js';
 
 /** What is asked for some kinds of disposition; the others stay as they are. */
-export interface SetRule {
+interface SetRule {
   readonly rules: readonly { readonly disposition: DispositionKind; readonly functions: readonly Role[]; readonly signers: number }[];
   readonly reason: string;
 }

@@ -2,7 +2,7 @@ import type { EntityManager } from 'typeorm';
 import { queryRows, selectIn } from '../../platform/database/rows.js';
 
 /** A time between two cleanings of a vessel. */
-export interface Stay {
+interface Stay {
   readonly vessel: string;
   readonly from: string;
   readonly to: string;
@@ -53,7 +53,7 @@ export async function lotsOfVessels(from: EntityManager, stays: readonly Stay[])
 }
 
 /** An instrument between two calibrations. */
-export interface Judging {
+interface Judging {
   readonly instrument: string;
   readonly from: string;
   readonly to: string;

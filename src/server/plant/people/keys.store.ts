@@ -5,7 +5,7 @@ import type { Role } from './people.facts.js';
 import { newToken, tokenHash } from './tokens.js';
 
 /** A key as it may be shown: never its token. */
-export interface KeyRow {
+interface KeyRow {
   readonly id: string;
   readonly person: string;
   readonly role: Role | null;

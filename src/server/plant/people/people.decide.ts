@@ -10,7 +10,7 @@ import {
 } from './people.facts.js';
 
 /** Shortest password. Length is what counts; nothing is asked about kinds of characters (NIST SP 800-63B-4 section 3.1.1.2, from memory). */
-export const SHORTEST_PASSWORD = 12;
+const SHORTEST_PASSWORD = 12;
 
 /** What a decision about a person rests on. */
 export interface PeopleState {

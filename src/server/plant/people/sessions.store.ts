@@ -11,7 +11,7 @@ const MOST_DAYS = 7;
 /** How often use of a session is written down: not with every request, or every read would be a write. */
 const SEEN_MINUTES = 5;
 
-export interface FoundSession {
+interface FoundSession {
   readonly actor: Actor;
   readonly tokenHash: string;
   readonly endsAt: string;

@@ -4,7 +4,7 @@ import type { Changeover, ChangeoverRecorded } from './run.facts.js';
 import { chargedNet, type RunState } from './run-state.facts.js';
 
 /** A changeover as the operator gives it. */
-export interface AskChangeover {
+interface AskChangeover {
   readonly lot: string;
   readonly fromPiece: number;
   readonly changedAt: string;

@@ -5,7 +5,7 @@ import type { Into } from './run.facts.js';
 import { netOf, type RunState } from './run-state.facts.js';
 
 /** Serial-numbered pieces in the order they were scanned, and the pieces of the lot being made they go into, one by one. */
-export interface AskFitted {
+interface AskFitted {
   readonly item: string;
   readonly serials: readonly string[];
   readonly intoPieces?: SpanSet | undefined;

@@ -4,7 +4,7 @@ import type { Deviation } from './run.facts.js';
 import { chargedNet, type ChargeState } from './run-state.facts.js';
 
 /** A step of a recipe for the planned batch, with what has gone in. In millionths of the step's unit. */
-export interface StepState {
+interface StepState {
   /** Counted from 1. */
   readonly step: number;
   readonly item: string;

@@ -18,7 +18,7 @@ export interface AskPart {
   readonly quantityMicro?: number | undefined;
 }
 
-export interface ReplacePart {
+interface ReplacePart {
   readonly unit: { readonly lot: string; readonly piece: number; readonly serial: string | null };
   readonly removed: AskPart;
   readonly fitted: AskPart;
@@ -40,7 +40,7 @@ export interface FittedPart {
   readonly shareMicro: number;
 }
 
-export interface ReplacingState {
+interface ReplacingState {
   readonly at: string;
   readonly run: RunState;
   readonly lots: ReadonlyMap<string, LotState>;

@@ -5,14 +5,14 @@ import type { Changeover, Into } from './run.facts.js';
 import { chargedNet, type ChargeState, type NetCharge, type RunState } from './run-state.facts.js';
 
 /** The lot a run yields, as links name it. */
-export interface Yielded {
+interface Yielded {
   readonly lot: string;
   /** N of a numbered lot, null for a bulk one. */
   readonly pieces: number | null;
 }
 
 /** What the genealogy of a run follows from. */
-export type RunInputs = Pick<RunState, 'run' | 'kind' | 'charges' | 'changeovers' | 'residues'>;
+type RunInputs = Pick<RunState, 'run' | 'kind' | 'charges' | 'changeovers' | 'residues'>;
 
 interface Stretch {
   readonly fromSpan: Span | null;

@@ -134,7 +134,7 @@ export async function chargesOf(tx: EntityManager, run: string): Promise<ChargeS
 }
 
 /** The changeovers of a run as they are known now. */
-export async function changeoversOf(tx: EntityManager, run: string): Promise<Changeover[]> {
+async function changeoversOf(tx: EntityManager, run: string): Promise<Changeover[]> {
   const rows = await queryRows<{ item: string; lot: string; from_piece: number; changed_at: string }>(
     tx,
     'SELECT "item", "lot", "from_piece", "changed_at" FROM "run_changeover" WHERE "run" = ? AND "until_seq" IS NULL ORDER BY "seq", "n"',

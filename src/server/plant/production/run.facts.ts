@@ -55,14 +55,7 @@ export interface Into {
   readonly map: PieceMap;
 }
 
-export type DeviationKind =
-  | 'order'
-  | 'step-short'
-  | 'above-tolerance'
-  | 'mixing-time'
-  | 'not-in-recipe'
-  | 'not-in-bom'
-  | 'heel-of-other-item';
+type DeviationKind = 'order' | 'step-short' | 'above-tolerance' | 'mixing-time' | 'not-in-recipe' | 'not-in-bom' | 'heel-of-other-item';
 
 /** Something done otherwise than the recipe says; it stands only together with a reason. */
 export interface Deviation {

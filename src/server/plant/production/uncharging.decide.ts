@@ -101,7 +101,7 @@ function partReturned(no: Reasons, ask: AskReturn, charge: ChargeState, pointer:
 }
 
 /** The charge after something of it came back. */
-export const lessReturned = (charge: ChargeState, part: NetCharge): ChargeState => ({
+const lessReturned = (charge: ChargeState, part: NetCharge): ChargeState => ({
   ...charge,
   returnedSpans: charge.returnedSpans === null ? null : unionSpans(charge.returnedSpans, part.spans ?? []),
   returnedMicro: charge.returnedMicro + part.quantityMicro,

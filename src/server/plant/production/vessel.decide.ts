@@ -26,7 +26,7 @@ export interface VesselState {
 }
 
 /** What clings to a vessel that holds nothing any more but was not cleaned. @see docs/rules/production.md P-18 */
-export const residuesOf = (vessel: VesselState): readonly Residue[] =>
+const residuesOf = (vessel: VesselState): readonly Residue[] =>
   vessel.lastBatch === null ? [] : [{ lot: vessel.lastBatch, vessel: vessel.vessel }];
 
 function begin(state: VesselState, doneAt: string): Reasons {

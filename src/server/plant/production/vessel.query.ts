@@ -25,7 +25,7 @@ export async function vesselContent(tx: EntityManager, vessel: string): Promise<
 }
 
 /** A batch that was in a vessel since it was last cleaned. */
-export interface LastBatch {
+interface LastBatch {
   readonly lot: string;
   readonly at: string;
   readonly seq: number;

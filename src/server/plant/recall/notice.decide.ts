@@ -25,7 +25,7 @@ export function decideNoticeText(parts: NoticeParts, progress: Progress): Recall
   return { kind: 'RecallNoticeWritten', v: 1, recall: progress.recall, version: progress.texts.length + 1, parts };
 }
 
-export interface SendNotice {
+interface SendNotice {
   /** Null: to the public. */
   readonly customer: string | null;
   readonly channel: Channel;

@@ -22,7 +22,7 @@ export const CHECK_METHODS = ['visit', 'telephone', 'letter', 'email'] as const;
 export type CheckMethod = (typeof CHECK_METHODS)[number];
 
 /** The six answers of a hazard evaluation (21 CFR 7.41(a)). */
-export interface HazardEvaluation {
+interface HazardEvaluation {
   /** Illness or injuries that have happened. */
   readonly injuries: string;
   /** Conditions that make harm more likely. */

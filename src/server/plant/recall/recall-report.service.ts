@@ -28,7 +28,7 @@ import { decisionsAt, timelineAt } from './timeline.query.js';
 import { lotIds } from '../stock/lot-ids.query.js';
 
 /** A version of a recall's scope with everything known about it at its entry. */
-export interface FrozenRecall {
+interface FrozenRecall {
   readonly record: RecallRecord;
   readonly version: ScopeVersion;
   readonly scopes: TracedScopes;

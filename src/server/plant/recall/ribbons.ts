@@ -9,7 +9,7 @@ import type { KnownHold, KnownLot } from './known-at.query.js';
 const MOST_RIBBONS = 12;
 
 /** What a ribbon is drawn from, besides the figures. */
-export interface RibbonGround {
+interface RibbonGround {
   /** Links into a lot, as known at the entry. */
   readonly linksInto: (lotId: number) => readonly KnownLink[];
   /** Lots that links come from, affected or not. */

@@ -34,7 +34,7 @@ export interface ReleaseState {
 }
 
 /** Inspections that rest on an instrument which is in question. */
-export interface QuestionedInspections {
+interface QuestionedInspections {
   readonly instrument: string;
   /** The calibration that asks. */
   readonly calibration: string;

@@ -10,7 +10,7 @@ import type { LotState, PartAt } from '../stock/lot-state.facts.js';
 import { type Part, settlePart, whereabouts } from '../stock/part.decide.js';
 import type { GoodsReturned, ReturnLine } from './returns.facts.js';
 
-export interface ReturnAsked extends AskedLine {
+interface ReturnAsked extends AskedLine {
   /** The shipment it went out in, where the paper says so. */
   readonly shipment?: string | undefined;
 }

@@ -12,7 +12,7 @@ const CLASS_LETTER: Readonly<Record<ItemClass, string>> = {
 };
 
 /** Fills `{class}`, `{yy}`, `{yyyy}`, `{mm}` and `{n:digits}` in a code pattern. */
-export function fillPattern(pattern: string, parts: { readonly class: ItemClass; readonly at: string; readonly n: number }): string {
+function fillPattern(pattern: string, parts: { readonly class: ItemClass; readonly at: string; readonly n: number }): string {
   return pattern
     .replaceAll('{class}', CLASS_LETTER[parts.class])
     .replaceAll('{yyyy}', parts.at.slice(0, 4))

@@ -7,7 +7,7 @@ import type { Movement, Place } from './effects.facts.js';
 import { heldAt, type LotState } from './lot-state.facts.js';
 import { checkInside, whereabouts } from './part.decide.js';
 
-export interface CountStock {
+interface CountStock {
   readonly lot: string;
   readonly location: string;
   /** Pieces found there; for a numbered lot. */

@@ -14,7 +14,7 @@ export interface StockState {
   readonly places: ReadonlyMap<string, Revised<Location> | 'vessel'>;
 }
 
-export interface TakePart extends PartAsked {
+interface TakePart extends PartAsked {
   readonly lot: string;
   /** Location or vessel it is taken from; left out: wherever it is on hand. */
   readonly from?: string | undefined;

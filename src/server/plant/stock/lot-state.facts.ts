@@ -40,8 +40,6 @@ export interface LotState {
   readonly grants: readonly Grant[];
 }
 
-export const isNumbered = (lot: LotState): boolean => lot.pieces !== null;
-
 /** All pieces of a numbered lot, null for a bulk one. */
 export const wholeOf = (lot: LotState): SpanSet | null => (lot.pieces === null ? null : wholeLot(lot.pieces));
 

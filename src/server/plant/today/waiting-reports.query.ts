@@ -85,7 +85,7 @@ export async function signaturesWaiting({ from, actor, now }: Ground): Promise<W
 }
 
 /** Whether a signature of this person, for one of their functions, would leave less lacking. */
-export function wouldCount(one: Disposition, report: Report, signing: Signing, { person, roles }: Ground['actor']): boolean {
+function wouldCount(one: Disposition, report: Report, signing: Signing, { person, roles }: Ground['actor']): boolean {
   const { lacks, valid } = signatureStanding(one, report, signing);
   if (valid.some(({ fact }) => fact.signature.by === person)) return false;
   return roles

@@ -24,7 +24,7 @@ const common = (schema: Schema): Pick<DataSourceOptions, 'entities' | 'migration
 });
 
 /** The one connection that writes; only the command gate may use it. The driver is named here and nowhere else. */
-export function writerOptions(config: Config, schema: Schema): DataSourceOptions {
+function writerOptions(config: Config, schema: Schema): DataSourceOptions {
   if (config.databaseUrl) return { type: 'postgres', url: config.databaseUrl, ...common(schema), extra: { max: 2 } };
   return {
     type: 'sqlite',

@@ -6,7 +6,7 @@ import { openReader, openWriter, type Schema } from './data-source.js';
 import { CommandGate } from './gate.js';
 import { Reader } from './reader.js';
 
-export interface DatabaseOptions {
+interface DatabaseOptions {
   readonly config: Config;
   readonly schema: Schema;
   /** Takes the write lock; the ledger says how. */

@@ -1,8 +1,8 @@
 import { type QueryRunner, Table, TableIndex } from 'typeorm';
 
-export type ColumnKind = 'integer' | 'bigint' | 'text' | 'boolean' | `varchar(${number})`;
+type ColumnKind = 'integer' | 'bigint' | 'text' | 'boolean' | `varchar(${number})`;
 
-export interface TableShape {
+interface TableShape {
   /** Column name to kind; a trailing `?` on the kind allows null. */
   readonly columns: Readonly<Record<string, ColumnKind | `${ColumnKind}?`>>;
   readonly primary: readonly string[];

@@ -11,7 +11,7 @@ function ownFaults(constraints: Readonly<Record<string, string>>): string[] {
 }
 
 /** Every fault of a body with a JSON pointer to it. */
-export function shapeFaults(errors: readonly ValidationError[], path = ''): { code: string; detail: string; pointer: string }[] {
+function shapeFaults(errors: readonly ValidationError[], path = ''): { code: string; detail: string; pointer: string }[] {
   return errors.flatMap((error) => {
     const pointer = `${path}/${error.property}`;
     const own = ownFaults(error.constraints ?? {}).map((detail) => ({ code: 'shape', detail, pointer }));

@@ -25,7 +25,7 @@ export interface AskedPart {
 }
 
 /** Pieces of a lot, or one by its serial. */
-export interface AskedPiece {
+interface AskedPiece {
   readonly lot?: string | undefined;
   readonly pieces?: string | undefined;
   readonly serial?: string | undefined;
@@ -39,7 +39,7 @@ export interface KnownPieces {
 }
 
 /** Parts by lot code, in the order of codes. */
-export interface AskedPieces {
+interface AskedPieces {
   readonly population: readonly PiecesOfLot[];
   readonly failed: readonly PiecesOfLot[];
 }

@@ -6,7 +6,7 @@ import { LotOutlets } from './lot-outlets.js';
 import type { Population } from './population.js';
 
 /** A stretch of a lot's pieces, or a bulk lot, from which links lead on towards the population. */
-export interface ExposureNode {
+interface ExposureNode {
   readonly lot: number;
   readonly first: number;
   readonly last: number;

@@ -4,7 +4,7 @@ import { LOT_MASK, STRIDE } from '../link-table.js';
 import type { Traced } from '../traced.js';
 
 /** The rows of the links by which one lot leads on towards the population, by first piece. */
-export interface Outlets {
+interface Outlets {
   readonly rows: readonly number[];
   /** By place in `rows`: the greatest last piece up to there, so that those ending before a piece are passed over by bisection. */
   readonly lasts: readonly number[];
