@@ -3,6 +3,7 @@ import { formatSpans, type SpanSet } from '../../../shared/spans.js';
 import { writtenDecimal } from '../../../shared/written.js';
 import { CommandForm } from '../design/command-form.js';
 import { ChoiceField, TextField } from '../design/fields.js';
+import { pieceText } from '../design/piece-text.js';
 import { Notice } from '../design/page.js';
 import type { View } from '../wire/client.js';
 import { spansText } from './words.js';
@@ -22,7 +23,7 @@ export function AccountForm({ recall, consignee, onDone }: { recall: string; con
   if (!lot) return null;
   const numbered = lot.sent.spans !== null;
   const part = (text: string | undefined) =>
-    text === undefined ? undefined : numbered && text !== '0' ? { pieces: text } : { quantity: text };
+    text === undefined ? undefined : numbered && text !== '0' ? { pieces: pieceText(text) } : { quantity: text };
   return (
     <CommandForm
       key={chosen}
@@ -49,7 +50,7 @@ export function AccountForm({ recall, consignee, onDone }: { recall: string; con
       <ChoiceField
         name="/lot"
         label="Lot"
-        choices={consignee.lots.map((one) => ({ value: one.lot, says: `${one.lot}: ${one.sent.quantity} ${one.unit} sent` }))}
+        choices={consignee.lots.map((one) => ({ value: one.lot, says: `${one.lot}: ${writtenDecimal(one.sent.quantity, one.unit)} sent` }))}
         value={chosen}
         onChange={(event) => setChosen(event.target.value)}
       />

@@ -1,6 +1,7 @@
 import { localDate } from '../app/clock.js';
 import { CommandForm } from '../design/command-form.js';
 import { TextAreaField, TextField, TickField } from '../design/fields.js';
+import { pieceText } from '../design/piece-text.js';
 import type { View } from '../wire/client.js';
 
 type Consignee = View<'ConsigneeStatusView'>;
@@ -22,7 +23,7 @@ export function AnswerForm({ recall, consignee, onDone }: { recall: string; cons
         onHand: consignee.lots.flatMap(({ lot, sent }, at) => {
           const text = values.text(`/onHand/${at}`);
           if (text === '') return [];
-          return [sent.spans === null || text === '0' ? { lot, quantity: text } : { lot, pieces: text }];
+          return [sent.spans === null || text === '0' ? { lot, quantity: text } : { lot, pieces: pieceText(text) }];
         }),
         signedBy: values.text('/signedBy'),
         answeredOn: values.text('/answeredOn'),

@@ -35,22 +35,19 @@ describe('the origin of a recall', () => {
   it('leads back to the trace of all of it', () => {
     const frozen = { chosen: 'narrow' as const, knownSeq: 9 };
     const part = (lot: string, spans: number[][] | null) => ({ lot, spans });
-    expect(tracesOf({ ...frozen, origin: [part('R-1', null)] })).toEqual([{ of: null, href: '/trace?lot=R-1&asKnownAt=9' }]);
-    expect(tracesOf({ ...frozen, chosen: 'conservative', origin: [part('R-1', null), part('R-2', null)] })).toEqual([
-      { of: null, href: '/trace?lots=R-1&lots=R-2&asKnownAt=9&shown=conservative' },
+    expect(tracesOf({ ...frozen, origin: [part('R-1', null)] }, [])).toEqual([{ of: null, href: '/trace?lot=R-1&asKnownAt=9' }]);
+    const several = [
+      part('R-1', null),
+      part('F-1', [
+        [1, 4],
+        [9, 9],
+      ]),
+    ];
+    expect(tracesOf({ ...frozen, chosen: 'conservative', origin: several }, ['F-1'])).toEqual([
+      { of: null, href: '/trace?lots=R-1&lots=F-1&asKnownAt=9&shown=conservative' },
     ]);
-    expect(
-      tracesOf({
-        ...frozen,
-        origin: [
-          part('R-1', null),
-          part('F-1', [
-            [1, 4],
-            [9, 9],
-          ]),
-        ],
-      }),
-    ).toEqual([
+    expect(tracesOf({ ...frozen, origin: several }, ['F-2'])).toEqual([{ of: null, href: '/trace?lots=R-1&lots=F-1&asKnownAt=9' }]);
+    expect(tracesOf({ ...frozen, origin: several }, ['F-1'])).toEqual([
       { of: 'R-1', href: '/trace?lot=R-1&asKnownAt=9' },
       { of: 'F-1', href: '/trace?lot=F-1&pieces=1-4%2C9&asKnownAt=9' },
     ]);

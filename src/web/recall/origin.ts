@@ -67,19 +67,22 @@ interface TraceLink {
 
 /**
  * Where the trace of a frozen scope is looked at. Whole lots are traced together; pieces of several lots have no question in common, so
- * each has a trace of its own.
+ * each has a trace of its own. Conservatively every lot is whole; a narrow scope says which lots it has not the whole of.
  */
-export function tracesOf({ origin, chosen, knownSeq }: Pick<View<'RecallVersionView'>, 'origin' | 'chosen' | 'knownSeq'>): TraceLink[] {
+export function tracesOf(
+  { origin, chosen, knownSeq }: Pick<View<'RecallVersionView'>, 'origin' | 'chosen' | 'knownSeq'>,
+  narrowed: readonly string[],
+): TraceLink[] {
   const link = (from: readonly (readonly [name: string, value: string])[]): string => {
     const asked = new URLSearchParams([...from.map(([name, value]) => [name, value]), ['asKnownAt', `${knownSeq}`]]);
     if (chosen === 'conservative') asked.set('shown', chosen);
     return `/trace?${asked.toString()}`;
   };
-  if (origin.length > 1 && origin.every(({ spans }) => spans === null)) {
+  const isWhole = ({ lot, spans }: (typeof origin)[number]): boolean => spans === null || !narrowed.includes(lot);
+  if (origin.length > 1 && (chosen === 'conservative' || origin.every(isWhole)))
     return [{ of: null, href: link(origin.map(({ lot }) => ['lots', lot])) }];
-  }
-  return origin.map(({ lot, spans }) => ({
-    of: origin.length === 1 ? null : lot,
-    href: link([['lot', lot], ...(spans === null ? [] : [['pieces', spansText(spans)] as const])]),
+  return origin.map((part) => ({
+    of: origin.length === 1 ? null : part.lot,
+    href: link([['lot', part.lot], ...(isWhole(part) ? [] : [['pieces', spansText(part.spans)] as const])]),
   }));
 }

@@ -36,7 +36,10 @@ export function Scope({ scope }: { scope: Whole }) {
         actions={
           latest === undefined
             ? null
-            : tracesOf(latest).map(({ of, href }) => (
+            : tracesOf(
+                latest,
+                scope.narrowings.map(({ lot }) => lot),
+              ).map(({ of, href }) => (
                 <Link key={href} className="button" href={href}>
                   {of === null ? 'See the trace' : `See the trace of ${of}`}
                 </Link>
