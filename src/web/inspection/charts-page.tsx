@@ -72,7 +72,7 @@ function Choose({ asked, plans }: { asked: ChartAsked; plans: readonly Plan[] })
       }),
     );
   return (
-    <div className="sheet ask">
+    <div className="sheet ask no-print">
       <Form problem={null} label="Which chart" onSubmit={submit}>
         <div className="grid">
           <ChoiceField

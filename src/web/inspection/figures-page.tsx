@@ -52,7 +52,7 @@ function Ask({ onAsk }: { onAsk: (asked: Asked) => void }) {
   const items = useItems();
   const suppliers = useParties('supplier');
   return (
-    <div className="sheet ask">
+    <div className="sheet ask no-print">
       <Form
         problem={null}
         label="Which figures"

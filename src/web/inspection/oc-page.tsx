@@ -36,7 +36,7 @@ export function OcPage() {
       sub="A sample speaks for its lot only as far as this curve says. Look before a plan is chosen, and when a verdict is doubted."
     >
       <InspectionTabs />
-      <div className="sheet ask six">
+      <div className="sheet ask six no-print">
         <Form
           problem={null}
           label="Which plan"

@@ -84,7 +84,7 @@ export function LotActions({ lot, selection, onDone }: { lot: Lot; selection: Sp
     ));
   const pieces = formatSpans(selection);
   return (
-    <Section title="What to do" note={<Taking lot={lot} selection={selection} />} id="actions">
+    <Section title="What to do" note={<Taking lot={lot} selection={selection} />} id="actions" screenOnly>
       <Said says={done} />
       <div className="lot-actions no-print">
         {decisions.length > 0 ? (

@@ -5,7 +5,7 @@ import { isStamped, type Lot } from './lot.js';
 export function LotPapers({ lot }: { lot: Lot }) {
   const address = `/api/lots/${encodeURIComponent(lot.lot)}`;
   return (
-    <Section title="Papers" note="PDF, to print or send">
+    <Section title="Papers" note="PDF, to print or send" screenOnly>
       <div className="row">
         {isStamped(lot, 'RELEASED') && lot.holds.length === 0 ? (
           <a className="button" href={`${address}/certificate.pdf`} target="_blank" rel="noreferrer">

@@ -56,6 +56,7 @@ export function AgeingBars({ rows, caption }: { rows: readonly AgeRow[]; caption
             className="picture"
             width={width}
             height={rows.length * ROW}
+            viewBox={`0 0 ${width} ${rows.length * ROW}`}
             role="img"
             aria-label={`${caption}: ${writtenCount(all)} in all; the table has the numbers`}
           >

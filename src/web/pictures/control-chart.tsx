@@ -79,6 +79,7 @@ function Drawing({ panel, title, unit, width, chosen, onChoose, says }: DrawingP
       className="picture"
       width={width}
       height={HEIGHT}
+      viewBox={`0 0 ${width} ${HEIGHT}`}
       role="img"
       aria-label={says}
       onPointerMove={(event) => onChoose(nearest(event.clientX - event.currentTarget.getBoundingClientRect().left))}

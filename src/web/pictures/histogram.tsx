@@ -70,7 +70,7 @@ function Drawing({ bins, lower, upper, name, unit, width, says }: DrawingProps) 
   );
   const bottom = HEIGHT - FRAME.bottom;
   return (
-    <svg className="picture" width={width} height={HEIGHT} role="img" aria-label={says}>
+    <svg className="picture" width={width} height={HEIGHT} viewBox={`0 0 ${width} ${HEIGHT}`} role="img" aria-label={says}>
       {y.ticks.map(({ at, label }) => (
         <g key={label}>
           <line className="tick" x1={FRAME.left} x2={width - FRAME.right} y1={at} y2={at} />

@@ -93,6 +93,7 @@ function Drawing({ curve, width, at, onAt, says }: DrawingProps) {
       className="picture"
       width={width}
       height={HEIGHT}
+      viewBox={`0 0 ${width} ${HEIGHT}`}
       role="img"
       aria-label={says}
       onPointerMove={(event) => onAt(nearest(event.clientX - event.currentTarget.getBoundingClientRect().left))}

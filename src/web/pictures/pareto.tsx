@@ -41,6 +41,7 @@ export function Pareto({
             className="picture"
             width={width}
             height={HEIGHT}
+            viewBox={`0 0 ${width} ${HEIGHT}`}
             role="img"
             aria-label={`${label}: ${points.length} bars from the largest down, ${first.code} with ${written(first.value)} first; the table has the numbers`}
           >
