@@ -104,6 +104,7 @@ describe.each(DATABASES)('repacking and correcting on %s', (database) => {
       'not-enough-left',
     ]);
     expect(await refuse(plant, path, { ...correction, returns: [{ charge: labels.charge, quantity: '61' }] })).toEqual(['not-charged']);
+    expect(await refuse(plant, path, { ...correction, charges: [] })).toEqual(['component-short']);
     const late = { lot: packaging.others, quantity: '20', fromPiece: 41, chargedAt: wait(plant, 5) };
     expect(await refuse(plant, path, { ...correction, charges: [late] })).toEqual(['after-finish']);
     expect(refused(await plant.as('clerk').post(path, correction))).toEqual(['role-needed']);

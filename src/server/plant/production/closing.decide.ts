@@ -12,7 +12,7 @@ import { runLinks } from './run-links.decide.js';
 import { chargedNet, type RunState } from './run-state.facts.js';
 
 /** What came out, as the operator closes the run. Left out altogether: nothing came out, and nothing may have gone in. */
-export interface CloseRun {
+interface CloseRun {
   readonly finishedAt: string;
   /** Code of the lot made; left out: the next one. */
   readonly lot?: string | undefined;
@@ -178,7 +178,7 @@ function checkPlace(no: Reasons, command: CloseRun, state: ClosingState): void {
 }
 
 /** Of a component that is counted no piece can have been made without. */
-function checkNeeded(no: Reasons, run: RunState, quantityMicro: number): void {
+export function checkNeeded(no: Reasons, run: RunState, quantityMicro: number): void {
   for (const { item, chargedMicro, neededMicro } of yieldFigures(run, { quantityMicro, rejectedPieces: 0, netWeights: null }).components) {
     if (chargedMicro === 0 || (run.countedItems.includes(item) && chargedMicro < neededMicro)) {
       no.conflict('component-short', `${formatQuantity(neededMicro)} of ${item} are needed, ${formatQuantity(chargedMicro)} were charged`, {

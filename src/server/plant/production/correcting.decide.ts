@@ -1,7 +1,9 @@
+import { MICRO } from '../../../../shared/quantity.js';
 import { Reasons } from '../../../../shared/refusal.js';
 import { unionSpans } from '../../../../shared/spans.js';
 import type { LinkGroup, LinkMade, LinkVoided } from '../stock/effects.facts.js';
 import { type AskCharge, chargeAll, type ChargingState } from './charging.decide.js';
+import { checkNeeded } from './closing.decide.js';
 import { checkCoverage } from './coverage.decide.js';
 import type { Changeover, RunCorrected } from './run.facts.js';
 import { runLinks } from './run-links.decide.js';
@@ -14,7 +16,7 @@ export interface StandingLink extends LinkMade, LinkVoided {
   readonly at: string;
 }
 
-export interface CorrectRun {
+interface CorrectRun {
   readonly corrects: number;
   readonly reason: string;
   readonly returns: readonly AskReturn[];
@@ -23,7 +25,7 @@ export interface CorrectRun {
   readonly changeovers?: readonly Changeover[] | undefined;
 }
 
-export interface CorrectingState extends ChargingState {
+interface CorrectingState extends ChargingState {
   readonly known: ReadonlySet<string>;
   readonly vessels: ReadonlyMap<string, string | null>;
   readonly standing: readonly StandingLink[];
@@ -34,7 +36,7 @@ export interface CorrectingState extends ChargingState {
 /**
  * Puts the record of a closed run right. What was charged in error goes back to stock, what was charged and not recorded is taken now, the
  * genealogy is worked out anew, and the difference is voided and recorded. Both stay readable.
- * @see docs/rules/production.md P-50 to P-53
+ * @see docs/rules/production.md P-33, P-50 to P-53
  */
 export function decideCorrectRun(command: CorrectRun, state: CorrectingState): RunCorrected {
   const no = new Reasons();
@@ -46,6 +48,8 @@ export function decideCorrectRun(command: CorrectRun, state: CorrectingState): R
   const changeovers = command.changeovers ?? [...state.run.changeovers, ...late.changeovers];
   const run: RunState = { ...state.run, charges: [...back.charges, ...late.charges.map((charge) => asCharged(charge))], changeovers };
   if (run.yields?.pieces) checkCoverage(no, run, run.yields.pieces);
+  // What is refused already is short of its components for that reason alone.
+  if (run.yields?.pieces && !no.any) checkNeeded(no, run, run.yields.pieces * MICRO);
   no.throwIfAny();
   const { voided, linked } = difference(state.standing, runLinks(run, run.yields!, run.finishedAt!));
   if (voided.length + linked.length + back.returns.length + late.charges.length === 0) {

@@ -13,7 +13,7 @@ import type { Item } from '../catalogue/catalogue.facts.js';
 import { withoutMoved } from './taken.decide.js';
 
 /** A link to be recorded late. */
-export interface AskLink {
+interface AskLink {
   readonly from: string;
   readonly fromPieces?: SpanSet | undefined;
   readonly to: string;

@@ -1,6 +1,6 @@
 import type { EntityManager } from 'typeorm';
 import { parseSpans } from '../../../../shared/spans.js';
-import { safeInteger } from '../../platform/database/columns.js';
+import { safeInteger, storedSpans } from '../../platform/database/columns.js';
 import { queryRows, selectIn } from '../../platform/database/rows.js';
 import type { Lineage } from '../../trace/lineage.js';
 import { catalogueByCode, catalogueRevision } from '../catalogue/catalogue.query.js';
@@ -114,7 +114,7 @@ export async function chargesOf(tx: EntityManager, run: string): Promise<ChargeS
     step: row.step,
     lot: row.lot,
     item: row.item,
-    spans: row.spans === null ? null : parseSpans(row.spans),
+    spans: storedSpans(row.spans),
     quantityMicro: safeInteger(row.quantity),
     massMicro: safeInteger(row.mass),
     chargedAt: row.charged_at,

@@ -1,6 +1,6 @@
 import type { EntityManager } from 'typeorm';
 import { parseSpans } from '../../../../shared/spans.js';
-import { safeInteger } from '../../platform/database/columns.js';
+import { safeInteger, storedSpans } from '../../platform/database/columns.js';
 import { queryRows } from '../../platform/database/rows.js';
 import type { Lineage } from '../../trace/lineage.js';
 import { catalogueByCode } from '../catalogue/catalogue.query.js';
@@ -20,7 +20,7 @@ export async function vesselContent(tx: EntityManager, vessel: string): Promise<
     lot: row.code,
     item: row.item,
     quantityMicro: safeInteger(row.quantity),
-    spans: row.spans === null ? null : parseSpans(row.spans),
+    spans: storedSpans(row.spans),
   }));
 }
 
