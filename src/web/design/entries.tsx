@@ -30,10 +30,10 @@ export function EntryTable({ caption, told, empty }: { caption: string; told: re
 }
 
 /** Every record ends with its entries in the ledger, in plain words: the newest state is a press away from its history. */
-export function Entries({ about }: { about: About }) {
+export function Entries({ about, of = 'it' }: { about: About; of?: string }) {
   const query = server.useQuery('get', '/api/ledger/about', { params: { query: about } });
   return (
-    <Section title="Entries" note="what the ledger says of it, newest first">
+    <Section title="Entries" note={`what the ledger says of ${of}, newest first`}>
       <Answered query={query} what="the entries">
         {({ told }) => <EntryTable caption="Entries of the ledger" told={told} />}
       </Answered>

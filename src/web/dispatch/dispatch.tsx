@@ -1,4 +1,5 @@
 import { Route, Switch } from 'wouter';
+import { codeOfAddress } from '../design/code-of-address.js';
 import { LogReturn } from './log-return.js';
 import { Recipients } from './recipients.js';
 import { ReturnPage } from './return-page.js';
@@ -14,8 +15,8 @@ export default function Dispatch() {
       <Route path="/dispatch/shipments" component={Shipments} />
       <Route path="/dispatch/recipients" component={Recipients} />
       <Route path="/dispatch/returns" component={LogReturn} />
-      <Route path="/dispatch/returns/:returned">{({ returned }) => <ReturnPage returned={decodeURIComponent(returned)} />}</Route>
-      <Route path="/dispatch/:shipment">{({ shipment }) => <ShipmentPage shipment={decodeURIComponent(shipment)} />}</Route>
+      <Route path="/dispatch/returns/:returned">{({ returned }) => <ReturnPage returned={codeOfAddress(returned)} />}</Route>
+      <Route path="/dispatch/:shipment">{({ shipment }) => <ShipmentPage shipment={codeOfAddress(shipment)} />}</Route>
     </Switch>
   );
 }

@@ -1,4 +1,5 @@
 import { Route, Switch } from 'wouter';
+import { codeOfAddress } from '../design/code-of-address.js';
 import { ChartsPage } from './charts-page.js';
 import { FiguresPage } from './figures-page.js';
 import { InspectionPage } from './inspection-page.js';
@@ -18,16 +19,16 @@ export default function Inspection() {
       <Route path="/inspection" component={QueuePage} />
       <Route path="/inspection/new" component={RequestPage} />
       <Route path="/inspection/severity" component={SeverityPage} />
-      <Route path="/inspection/severity/:item">{({ item }) => <SeverityHistoryPage key={item} item={decodeURIComponent(item)} />}</Route>
+      <Route path="/inspection/severity/:item">{({ item }) => <SeverityHistoryPage key={item} item={codeOfAddress(item)} />}</Route>
       <Route path="/inspection/oc" component={OcPage} />
       <Route path="/inspection/charts" component={ChartsPage} />
       <Route path="/inspection/figures" component={FiguresPage} />
       <Route path="/inspection/instruments" component={InstrumentsPage} />
       <Route path="/inspection/instruments/:instrument">
-        {({ instrument }) => <InstrumentPage key={instrument} instrument={decodeURIComponent(instrument)} />}
+        {({ instrument }) => <InstrumentPage key={instrument} instrument={codeOfAddress(instrument)} />}
       </Route>
       <Route path="/inspection/:inspection">
-        {({ inspection }) => <InspectionPage key={inspection} inspection={decodeURIComponent(inspection)} />}
+        {({ inspection }) => <InspectionPage key={inspection} inspection={codeOfAddress(inspection)} />}
       </Route>
     </Switch>
   );

@@ -1,10 +1,13 @@
+import { useState } from 'react';
 import { CommandForm } from '../design/command-form.js';
 import { Dialog } from '../design/dialog.js';
 import { ChoiceField, TextAreaField, TextField } from '../design/fields.js';
 import type { View } from '../wire/client.js';
 
 /** Puts an instrument in the register, or revises it with a reason. */
-export function InstrumentForm({ of, onClose }: { of?: View<'InstrumentView'>; onClose: () => void }) {
+export function InstrumentForm({ of: newest, onClose }: { of?: View<'InstrumentView'>; onClose: () => void }) {
+  // As it was when the form was opened: what is read anew meanwhile has not been seen.
+  const [of] = useState(newest);
   return (
     <Dialog title={of === undefined ? 'Put an instrument in the register' : `Revise ${of.code}`} onClose={onClose}>
       <CommandForm

@@ -1,4 +1,5 @@
 import { Route, Switch } from 'wouter';
+import { codeOfAddress } from '../design/code-of-address.js';
 import { FindPage } from './find-page.js';
 import { HoldPage } from './hold-page.js';
 import { HoldsPage } from './holds-page.js';
@@ -13,9 +14,9 @@ export default function Lots() {
       <Route path="/lots" component={FindPage} />
       <Route path="/lots/stock" component={StockPage} />
       <Route path="/lots/holds" component={HoldsPage} />
-      <Route path="/lots/holds/:hold">{({ hold }) => <HoldPage hold={decodeURIComponent(hold)} />}</Route>
+      <Route path="/lots/holds/:hold">{({ hold }) => <HoldPage hold={codeOfAddress(hold)} />}</Route>
       <Route path="/lots/urgent-releases" component={UrgentReleasesPage} />
-      <Route path="/lots/:lot">{({ lot }) => <LotPage key={lot} lot={decodeURIComponent(lot)} />}</Route>
+      <Route path="/lots/:lot">{({ lot }) => <LotPage key={lot} lot={codeOfAddress(lot)} />}</Route>
     </Switch>
   );
 }

@@ -1,4 +1,5 @@
 import { Redirect, Route, Switch } from 'wouter';
+import { codeOfAddress } from '../design/code-of-address.js';
 import { FiguresPage } from './figures-page.js';
 import { ListPage } from './list-page.js';
 import { RaisePage } from './raise-page.js';
@@ -13,7 +14,7 @@ export default function Nonconformance() {
       <Route path="/nonconformance/new" component={RaisePage} />
       <Route path="/nonconformance/figures" component={FiguresPage} />
       <Route path="/nonconformance/review-rule" component={ReviewRulePage} />
-      <Route path="/nonconformance/:report">{({ report }) => <ReportPage code={decodeURIComponent(report)} />}</Route>
+      <Route path="/nonconformance/:report">{({ report }) => <ReportPage code={codeOfAddress(report)} />}</Route>
       <Route>
         <Redirect href="/nonconformance" replace />
       </Route>

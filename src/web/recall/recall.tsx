@@ -1,4 +1,5 @@
 import { Route, Switch } from 'wouter';
+import { codeOfAddress } from '../design/code-of-address.js';
 import { OpenRecall } from './open-recall.js';
 import { RecallList } from './recall-list.js';
 import { RecallPage } from './recall-page.js';
@@ -10,7 +11,7 @@ export default function Recall() {
       <Route path="/recall" component={RecallList} />
       <Route path="/recall/new" component={OpenRecall} />
       <Route path="/recall/:recall/:part?">
-        {({ recall, part }) => <RecallPage recall={decodeURIComponent(recall)} part={part ?? 'scope'} />}
+        {({ recall, part }) => <RecallPage recall={codeOfAddress(recall)} part={part ?? 'scope'} />}
       </Route>
     </Switch>
   );

@@ -1,4 +1,5 @@
 import { Route, Switch } from 'wouter';
+import { codeOfAddress } from '../design/code-of-address.js';
 import { DeliveryPage } from './delivery-page.js';
 import { LogDelivery } from './log-delivery.js';
 
@@ -6,7 +7,7 @@ import { LogDelivery } from './log-delivery.js';
 export default function Receiving() {
   return (
     <Switch>
-      <Route path="/receiving/:delivery">{({ delivery }) => <DeliveryPage delivery={decodeURIComponent(delivery)} />}</Route>
+      <Route path="/receiving/:delivery">{({ delivery }) => <DeliveryPage delivery={codeOfAddress(delivery)} />}</Route>
       <Route>
         <LogDelivery />
       </Route>

@@ -1,11 +1,12 @@
 import type { UseQueryResult } from '@tanstack/react-query';
-import type { ReactNode } from 'react';
+import { Fragment, type ReactNode, useState } from 'react';
+import { Link } from 'wouter';
 import { useMay } from '../app/session.js';
 import { Answered } from '../design/answered.js';
 import { TextAreaField, TextField } from '../design/fields.js';
 import type { FormValues } from '../design/form-values.js';
-import { Notice, Page } from '../design/page.js';
-import { type Recorded, REVISERS, type Words } from './book.js';
+import { Caution, Notice, Page } from '../design/page.js';
+import { addressOf, type Recorded, REVISERS, type Words } from './book.js';
 import { Crumb } from './crumb.js';
 
 /** The page of a form: for a new record, or for the next revision of one. */
@@ -42,17 +43,50 @@ export function EditPage<Row extends Recorded>({
   }
   return (
     <Answered query={query} what={`${words.one} ${code}`}>
-      {(record) => (
-        <Page title={title} crumb={crumb} sub={record.name} facts={[{ label: 'Revised from', value: record.revision }]}>
-          <Notice>
-            <p>
-              This makes revision {record.revision + 1}. Revision {record.revision} is not edited and stays readable; {words.kept}.
-            </p>
-          </Notice>
-          {form(record)}
-        </Page>
-      )}
+      {(record) => <NextRevision words={words} newest={record} form={form} title={title} crumb={crumb} />}
     </Answered>
+  );
+}
+
+/**
+ * The form for the next revision stays with the revision it was opened on: what is read anew while somebody types must not pass for what
+ * they have seen, or their words would go over another's unseen.
+ */
+function NextRevision<Row extends Recorded>({
+  words,
+  newest,
+  form,
+  title,
+  crumb,
+}: {
+  words: Words;
+  newest: Row;
+  form: (record: Row) => ReactNode;
+  title: string;
+  crumb: ReactNode;
+}) {
+  const [record, setRecord] = useState(newest);
+  return (
+    <Page title={title} crumb={crumb} sub={record.name} facts={[{ label: 'Revised from', value: record.revision }]}>
+      {newest.revision === record.revision ? (
+        <Notice>
+          <p>
+            This makes revision {record.revision + 1}. Revision {record.revision} is not edited and stays readable; {words.kept}.
+          </p>
+        </Notice>
+      ) : (
+        <Caution>
+          <p>
+            Somebody made revision {newest.revision} while this was open on revision {record.revision}: what stands here cannot be sent.{' '}
+            <Link href={addressOf(words.place, record.code)}>See what they changed</Link>
+          </p>
+          <button type="button" onClick={() => setRecord(newest)}>
+            Begin again from revision {newest.revision}
+          </button>
+        </Caution>
+      )}
+      <Fragment key={record.revision}>{form(record)}</Fragment>
+    </Page>
   );
 }
 

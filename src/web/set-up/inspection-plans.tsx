@@ -56,6 +56,7 @@ function PlanPage({ code }: { code: string }) {
       history={server.useQuery('get', '/api/inspection-plans/{item}/history', params)}
       told={planTold}
       about={{ item: code }}
+      aboutIn={`its item ${code}, the plan with it`}
     >
       {(plan) => (
         <>

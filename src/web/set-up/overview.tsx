@@ -39,7 +39,7 @@ const CHAPTERS: readonly { readonly title: string; readonly lines: readonly Line
         href: '/set-up/inspection-plans',
         title: 'Inspection plans',
         count: 'plans',
-        says: 'what is taken of a lot, what is measured, what is accepted',
+        says: 'characteristics that are looked at or measured, what is taken of a lot, what is accepted',
       },
     ],
   },

@@ -21,6 +21,7 @@ export function RecordPage<Row extends Recorded>({
   history,
   told,
   about,
+  aboutIn,
   facts = [],
   children,
 }: {
@@ -31,6 +32,8 @@ export function RecordPage<Row extends Recorded>({
   /** What the record says, in words. */
   told: (record: Row) => readonly Told[];
   about: ComponentProps<typeof Entries>['about'];
+  /** What the entries are about, where it is not the record alone. */
+  aboutIn?: string;
   facts?: readonly Fact[];
   /** What the page shows besides: steps, parts, where it is used. */
   children?: (record: Row) => ReactNode;
@@ -56,7 +59,7 @@ export function RecordPage<Row extends Recorded>({
           <AsItStands told={told(record)} revision={record.revision} />
           {children?.(record)}
           <Revisions words={words} query={history} told={told} />
-          <Entries about={about} />
+          <Entries about={about} of={aboutIn} />
         </Page>
       )}
     </Answered>

@@ -1,6 +1,6 @@
 import { Redirect, Route, Switch } from 'wouter';
+import { codeOfAddress } from '../design/code-of-address.js';
 import { BOOKS } from './books.js';
-import { codeOfAddress } from './code-of-address.js';
 import { Imports } from './imports.js';
 import { Keys } from './keys.js';
 import { Me } from './me.js';
