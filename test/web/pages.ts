@@ -73,6 +73,7 @@ export const PAGES: readonly PageVisit[] = [
   visit('drill', '/recall/RC-0001', 'iris.recall'),
   visit('ledger', '/ledger', 'jude.audit'),
   visit('ledger-about', '/ledger?lot=R26-00032', 'jude.audit'),
+  visit('ledger-proof', '/ledger/proof', 'jude.audit'),
   visit('entry', '/ledger/675', 'jude.audit'),
   visit('set-up', '/set-up', 'kit.admin'),
   visit('items', '/set-up/items', 'kit.admin'),

@@ -1,7 +1,10 @@
 import { useState } from 'react';
 import { useSearchParams } from 'wouter';
-import { Entries } from '../design/entries.js';
-import { Section } from '../design/page.js';
+import { useMay } from '../app/session.js';
+import { server } from '../wire/client.js';
+import { Answered } from '../design/answered.js';
+import { EntryTable } from '../design/entries.js';
+import { Empty, Section } from '../design/page.js';
 
 /** What entries can be about, by the names of the API, in the words of the plant. */
 const KINDS = [
@@ -66,7 +69,46 @@ export function AboutSearch() {
           <button type="submit">Find its entries</button>
         </form>
       </Section>
-      {code === '' ? null : <Entries about={{ [about]: code }} />}
+      {code === '' ? null : <EntriesAbout kind={about} code={code} />}
     </>
+  );
+}
+
+/** The latest entries that name one record; all of them go with an export, each proved to be the plant's. */
+function EntriesAbout({ kind, code }: { kind: About; code: string }) {
+  const about = { [kind]: code };
+  const query = server.useQuery('get', '/api/ledger/about', { params: { query: about } });
+  const mayExport = useMay('quality', 'auditor', 'administrator');
+  const says = KINDS.find(([one]) => one === kind)![1];
+  const canExport = mayExport && query.data !== undefined && query.data.told.length > 0;
+  return (
+    <Section
+      title={`Entries about ${says} ${code}`}
+      note="the latest first"
+      actions={
+        canExport ? (
+          <a className="button" href={`/api/ledger/export.jsonl?${new URLSearchParams(about).toString()}`} download>
+            Export these entries
+          </a>
+        ) : null
+      }
+    >
+      <Answered query={query} what="the entries">
+        {({ told }) => (
+          <EntryTable
+            caption={`Entries about ${says} ${code}`}
+            told={told}
+            empty={
+              <Empty>
+                <p>
+                  No entry names a {says} with the code <code>{code}</code>. Codes are compared as they are written: case, zeros and dashes
+                  count. The box on top finds codes of any kind, also by a part of them.
+                </p>
+              </Empty>
+            }
+          />
+        )}
+      </Answered>
+    </Section>
   );
 }

@@ -1,21 +1,19 @@
 import { Link, useSearch } from 'wouter';
 import { writtenCount } from '../../../shared/written.js';
 import { server, type View } from '../wire/client.js';
-import { useMay } from '../app/session.js';
 import { Answered } from '../design/answered.js';
 import { EntryTable } from '../design/entries.js';
 import { Empty, Page, Section } from '../design/page.js';
 import { AboutSearch } from './about-search.js';
-import { Verifications } from './verifications.js';
+import { LedgerTabs } from './ledger-tabs.js';
 
 type Entries = View<'EntriesView'>;
 const PAGE = 50;
 
-/** The entries, newest first, and whether the record is whole. */
+/** The entries, newest first. */
 export function LedgerPage() {
   const from = Number(new URLSearchParams(useSearch()).get('from') ?? '0');
   const query = server.useQuery('get', '/api/ledger/entries', { params: { query: from > 0 ? { from, limit: PAGE } : { limit: PAGE } } });
-  const mayVerify = useMay('quality', 'auditor', 'administrator');
   return (
     <Answered query={query} what="the ledger">
       {(entries) => (
@@ -24,6 +22,7 @@ export function LedgerPage() {
           sub="Every change of the record, in the order in which it was made. Nothing here is ever edited or taken out."
           facts={[{ label: 'Entries', value: writtenCount(entries.entries) }]}
         >
+          <LedgerTabs />
           <AboutSearch />
           <Section title="All entries" note={`ending in hash ${entries.hash.slice(0, 16)} …`} actions={<Pages entries={entries} />}>
             <EntryTable
@@ -36,7 +35,6 @@ export function LedgerPage() {
               }
             />
           </Section>
-          {mayVerify ? <Verifications /> : null}
         </Page>
       )}
     </Answered>

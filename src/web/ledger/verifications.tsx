@@ -1,11 +1,11 @@
 import { writtenCount } from '../../../shared/written.js';
 import { server, type View } from '../wire/client.js';
-import { useCommand } from '../wire/use-command.js';
 import { localWritten } from '../app/clock.js';
 import { Answered } from '../design/answered.js';
 import { LedgerTable } from '../design/ledger-table.js';
 import { Empty, Section } from '../design/page.js';
 import { Refused } from '../design/refused.js';
+import { useStartCheck } from './use-start-check.js';
 
 type Verification = View<'VerificationView'>;
 const RUNNING_MS = 1000;
@@ -20,18 +20,19 @@ export function Verifications() {
       refetchInterval: ({ state }) => (state.data?.some((one) => one.state === 'running') ? RUNNING_MS : false),
     },
   );
-  const start = useCommand('/api/ledger/verifications');
+  const { start, busy, problem } = useStartCheck();
   return (
     <Section
+      id="checks"
       title="Is the record whole?"
       note="the chain recomputed, the ledger replayed beside the live tables, every piece and kilogram counted"
       actions={
-        <button type="button" disabled={start.busy} onClick={() => void start.run({})}>
+        <button type="button" disabled={busy} onClick={() => void start()}>
           Check it now
         </button>
       }
     >
-      {start.problem ? <Refused problem={start.problem} /> : null}
+      {problem ? <Refused problem={problem} /> : null}
       <Answered query={query} what="earlier checks">
         {(checks) => (
           <LedgerTable
@@ -57,19 +58,33 @@ export function Verifications() {
   );
 }
 
+/** The steps of a check, in the order in which it takes them: what is done, and of what it counts. */
+const STEPS: Readonly<Record<string, readonly [what: string, of: string]>> = {
+  chain: ['the chain', 'entries'],
+  replay: ['replaying', 'entries'],
+  compare: ['comparing', 'tables'],
+  files: ['stored files', 'files'],
+};
+
+function Running({ check: { step, done, of } }: { check: Verification }) {
+  const [what, counted] = STEPS[step] ?? [step, ''];
+  const nth = Object.keys(STEPS).indexOf(step) + 1;
+  const says =
+    of === 0 ? `step ${nth} of 4, ${what}` : `step ${nth} of 4, ${what}: ${writtenCount(done)} of ${writtenCount(of)} ${counted}`;
+  return (
+    <span>
+      <progress {...(of === 0 ? {} : { max: of, value: done })} aria-label="How far the check is" /> {says}
+    </span>
+  );
+}
+
 function Outcome({ check }: { check: Verification }) {
-  if (check.state === 'running') {
-    return (
-      <span>
-        <progress max={check.of} value={check.done} aria-label={check.step} /> {check.step}
-      </span>
-    );
-  }
+  if (check.state === 'running') return <Running check={check} />;
   if (check.state === 'sound') return <>whole</>;
   if (check.state === 'interrupted') return <>stopped before it was done; start another</>;
   return (
     <div className="urgent">
-      {writtenCount(check.faults.length)} faults
+      {writtenCount(check.faults.length)} {check.faults.length === 1 ? 'fault' : 'faults'}
       <ul>
         {check.faults.map((fault) => (
           <li key={`${fault.what} ${fault.where}`}>
