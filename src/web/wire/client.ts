@@ -18,8 +18,18 @@ export function onSignedOut(listener: () => void): () => void {
 /** Where 401 says that a password is wrong, not that the session has ended. */
 const ASKS_FOR_PASSWORD = ['/api/sign-in', '/api/me/password'];
 
+/** What a gateway on the way answers when it does not reach the server. */
+const GATEWAY: readonly number[] = [502, 503, 504];
+
+/** Not an answer of the server: of a gateway that does not reach it, or a page that a network puts before everything. */
+function isFromElsewhere({ status, headers }: Response): boolean {
+  const type = headers.get('content-type') ?? '';
+  return type.startsWith('text/html') || (GATEWAY.includes(status) && !type.includes('json'));
+}
+
 const manners: Middleware = {
   onResponse({ response, schemaPath }) {
+    if (isFromElsewhere(response)) throw new Unreachable('something on the way answers, and not the server');
     hearServerTime(response.headers.get('date'));
     if (response.status === 401 && !ASKS_FOR_PASSWORD.includes(schemaPath)) for (const tell of signedOut) tell();
   },
