@@ -47,6 +47,26 @@ describe('the set-up', () => {
     expect(steps.map(({ item }) => item)).toEqual(['WAX-BASE', 'OIL-40', 'SOLV', 'DYE-BLU', 'RUST-INH']);
   });
 
+  it('goes over no revision that somebody else made meanwhile', async () => {
+    const { page, go } = desk;
+    await go('/set-up/lines/PACK-1/revise');
+    await page.getByLabel('Why it is revised').fill('another sign at the door');
+    await page.getByLabel('Name').fill('Packing');
+    const other = await plant.desk('gwen.quality');
+    await other.go('/set-up/lines/PACK-1/revise');
+    await other.page.getByLabel('Why it is revised').fill('two tables now');
+    await other.page.getByLabel('Name').fill('Packing tables');
+    await other.page.getByRole('button', { name: 'Make revision 2' }).click();
+    await other.page.getByRole('heading', { level: 1, name: 'PACK-1' }).waitFor();
+    await page.getByRole('button', { name: 'Make revision 2' }).click();
+    await page.getByText('Somebody made revision 2 while this was open on revision 1').waitFor();
+    expect(await page.getByRole('alert').textContent()).toContain('stands at revision 2, not 1');
+    await page.getByRole('button', { name: 'Begin again from revision 2' }).click();
+    expect(await page.getByLabel('Name').inputValue()).toBe('Packing tables');
+    expect(await plant.ask('kit.admin', '/api/lines/PACK-1')).toMatchObject({ revision: 2, name: 'Packing tables' });
+    desk.faults.splice(0); // the browser tells of the refusal too
+  });
+
   it('tells of a plan that is typed what the server tells of one that stands', async () => {
     const { page, go } = desk;
     await go('/set-up/inspection-plans/CAN-250/revise');

@@ -1,5 +1,5 @@
 import type { UseQueryResult } from '@tanstack/react-query';
-import { Fragment, type ReactNode, useState } from 'react';
+import { Fragment, type ReactNode, useEffect, useState } from 'react';
 import { Link } from 'wouter';
 import { useMay } from '../app/session.js';
 import { Answered } from '../design/answered.js';
@@ -66,9 +66,10 @@ function NextRevision<Row extends Recorded>({
   crumb: ReactNode;
 }) {
   const [record, setRecord] = useState(newest);
+  const behind = useLasting(newest.revision !== record.revision);
   return (
     <Page title={title} crumb={crumb} sub={record.name} facts={[{ label: 'Revised from', value: record.revision }]}>
-      {newest.revision === record.revision ? (
+      {!behind ? (
         <Notice>
           <p>
             This makes revision {record.revision + 1}. Revision {record.revision} is not edited and stays readable; {words.kept}.
@@ -88,6 +89,19 @@ function NextRevision<Row extends Recorded>({
       <Fragment key={record.revision}>{form(record)}</Fragment>
     </Page>
   );
+}
+
+/** One's own revision is read for a moment too, before one is led to it. */
+const OWN_FOR_MS = 800;
+
+/** Whether something has been so for longer than one's own sending makes it so. */
+function useLasting(so: boolean): boolean {
+  const [lasts, setLasts] = useState(false);
+  useEffect(() => {
+    const timer = setTimeout(() => setLasts(so), so ? OWN_FOR_MS : 0);
+    return () => clearTimeout(timer);
+  }, [so]);
+  return so && lasts;
 }
 
 /** Code and name; for a new revision its reason, and the code stays. */

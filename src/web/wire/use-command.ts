@@ -75,6 +75,8 @@ export function useCommand<Path extends PostPath>(path: Path, { address, keepAs 
       }
       const what = problemOf(error);
       setProblem(what);
+      // What the person has seen is behind the record: it is read anew, so that the page can say so.
+      if (what.reasons.some(({ code }) => code === 'revised-meanwhile')) void queries.invalidateQueries();
       return { problem: what };
     } finally {
       setBusy(false);
