@@ -3,6 +3,7 @@ import { Reasons } from '../../../shared/refusal.js';
 import { coversSpans, formatSpans, parseSpans, type SpanSet, spanSet, unionSpans, wholeLot } from '../../../shared/spans.js';
 import { doubtNow } from '../plant/instruments/known-good.decide.js';
 import { standingCalibrations } from '../plant/instruments/known-good.query.js';
+import { storedSpans } from '../platform/database/columns.js';
 import { queryRows } from '../platform/database/rows.js';
 import { placesAt } from './trace.query.js';
 import type { Origin } from './traced.js';
@@ -214,7 +215,7 @@ async function instrumentOrigin(
   );
   if (rows.length === 0) no.unknown('nothing-judged', `no result was taken with ${instrument} in that time`, { instrument });
   for (const row of rows) {
-    const judged = row.spans === null ? null : parseSpans(row.spans);
+    const judged = storedSpans(row.spans);
     add(row.id, row.pieces === null ? null : (judged ?? wholeLot(row.pieces)));
   }
 }

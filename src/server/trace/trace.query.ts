@@ -1,6 +1,6 @@
 import type { EntityManager } from 'typeorm';
-import { parseSpans, type SpanSet } from '../../../shared/spans.js';
-import { safeInteger } from '../platform/database/columns.js';
+import type { SpanSet } from '../../../shared/spans.js';
+import { safeInteger, storedSpans } from '../platform/database/columns.js';
 import { queryRows, selectIn } from '../platform/database/rows.js';
 
 /** A part of a lot at a place, as it was known at an entry. */
@@ -26,7 +26,7 @@ export async function placesAt(from: EntityManager, lotIds: readonly number[], s
     fate: row.fate,
     at: row.at,
     quantityMicro: safeInteger(row.quantity),
-    spans: row.spans === null ? null : parseSpans(row.spans),
+    spans: storedSpans(row.spans),
   }));
 }
 

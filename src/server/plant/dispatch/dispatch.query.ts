@@ -1,6 +1,5 @@
 import type { EntityManager } from 'typeorm';
-import { parseSpans } from '../../../../shared/spans.js';
-import { safeInteger } from '../../platform/database/columns.js';
+import { safeInteger, storedSpans } from '../../platform/database/columns.js';
 import { queryRows } from '../../platform/database/rows.js';
 import type { Lineage } from '../../trace/lineage.js';
 import { catalogueByCode } from '../catalogue/catalogue.query.js';
@@ -66,7 +65,7 @@ export async function reversalState(tx: EntityManager, shipment: string): Promis
     returns: returns.map((row) => row.code),
     out: out.map((row) => ({
       lot: row.lot,
-      spans: row.spans === null ? null : parseSpans(row.spans),
+      spans: storedSpans(row.spans),
       quantityMicro: safeInteger(row.quantity),
     })),
   };

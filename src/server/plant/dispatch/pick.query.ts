@@ -1,6 +1,6 @@
 import type { EntityManager } from 'typeorm';
-import { parseSpans, type SpanSet } from '../../../../shared/spans.js';
-import { safeInteger } from '../../platform/database/columns.js';
+import type { SpanSet } from '../../../../shared/spans.js';
+import { safeInteger, storedSpans } from '../../platform/database/columns.js';
 import { selectIn, type Value } from '../../platform/database/rows.js';
 import type { LotPart } from '../../trace/lineage.js';
 import type { OpenHold } from '../holds/holds.facts.js';
@@ -25,8 +25,6 @@ interface StockRow {
 }
 
 type Stop = StockLot['stops'][number];
-
-const spansOf = (text: string | null): SpanSet | null => (text === null ? null : parseSpans(text));
 
 /** Every lot of these items with something on hand, at one location or at any, with all that may stand against dispatching it. */
 export async function stockOnHand(
@@ -57,7 +55,7 @@ export async function stockOnHand(
       bornAt: lot.born_at,
       expiresOn: lot.expires_on,
       onHand: here
-        .map((row) => ({ at: row.at, quantityMicro: safeInteger(row.quantity), spans: spansOf(row.spans) }))
+        .map((row) => ({ at: row.at, quantityMicro: safeInteger(row.quantity), spans: storedSpans(row.spans) }))
         .toSorted((a, b) => (a.at < b.at ? -1 : 1)),
       statuses: statuses.get(id) ?? new Map<LotStatus, SpanSet | null>(),
       stops: stops.get(id) ?? [],
@@ -72,7 +70,7 @@ async function statusesOf(tx: EntityManager, lotIds: readonly number[]): Promise
     lotIds,
   );
   const found = new Map<number, Map<LotStatus, SpanSet | null>>();
-  for (const row of rows) found.set(row.lot_id, (found.get(row.lot_id) ?? new Map()).set(row.status, spansOf(row.spans)));
+  for (const row of rows) found.set(row.lot_id, (found.get(row.lot_id) ?? new Map()).set(row.status, storedSpans(row.spans)));
   return found;
 }
 

@@ -1,7 +1,7 @@
 import type { EntityManager } from 'typeorm';
 import { formatQuantity } from '../../../../shared/quantity.js';
-import { intersectSpans, parseSpans, type SpanSet } from '../../../../shared/spans.js';
-import { safeInteger } from '../../platform/database/columns.js';
+import { intersectSpans, type SpanSet } from '../../../../shared/spans.js';
+import { safeInteger, storedSpans } from '../../platform/database/columns.js';
 import { queryRows, selectIn, type Value } from '../../platform/database/rows.js';
 import type { Item, Location, Party } from '../catalogue/catalogue.facts.js';
 import type { ShipmentLineView, ShipmentView } from './dispatch.dto.js';
@@ -146,7 +146,7 @@ async function serialsOf(from: EntityManager, rows: readonly LineRow[]): Promise
 
 function lineView(row: LineRow, serials: readonly { piece: number; serial: string }[] | undefined): ShipmentLineView {
   const item = row.item_record === null ? null : (JSON.parse(row.item_record) as Item);
-  const spans = row.spans === null ? null : parseSpans(row.spans);
+  const spans = storedSpans(row.spans);
   return {
     lot: row.lot,
     item: row.item,

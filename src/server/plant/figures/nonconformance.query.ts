@@ -1,6 +1,6 @@
 import type { EntityManager } from 'typeorm';
 import { minorDigits } from '../../../../shared/currency.js';
-import { parseSpans } from '../../../../shared/spans.js';
+import { storedSpans } from '../../platform/database/columns.js';
 import { queryRows, type Value } from '../../platform/database/rows.js';
 import type { SeverityClass } from '../catalogue/inspection-plan.facts.js';
 import type { DispositionKind } from '../nonconformance/disposition.facts.js';
@@ -112,7 +112,7 @@ export async function rightFirstTimeFigures(
   return rightFirstTime(
     rows.map((row) => ({
       item: row.item,
-      spans: row.spans === null ? null : parseSpans(row.spans),
+      spans: storedSpans(row.spans),
       accepted: row.verdict === 'accepted',
       decidedAt: row.ended_at,
     })),

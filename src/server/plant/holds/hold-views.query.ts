@@ -1,7 +1,7 @@
 import type { EntityManager } from 'typeorm';
 import { formatQuantity, MICRO } from '../../../../shared/quantity.js';
 import { countPieces, formatSpans, intersectSpans, parseSpans, type SpanSet, unionSpans } from '../../../../shared/spans.js';
-import { safeInteger } from '../../platform/database/columns.js';
+import { safeInteger, storedSpans } from '../../platform/database/columns.js';
 import { queryRows, selectIn } from '../../platform/database/rows.js';
 import type { Genealogy } from '../../trace/genealogy.js';
 import type { Lineage, LotPart } from '../../trace/lineage.js';
@@ -11,7 +11,7 @@ import { traceForward } from '../../trace/walk.js';
 import { catalogueByCode } from '../catalogue/catalogue.query.js';
 import { meets } from '../stock/lot-state.facts.js';
 import type { HoldReachView, HoldView, HoldWhereView, ReachedPartView, UrgentReleaseView } from './holds.dto.js';
-import { LATEST, spansOf } from './holds.query.js';
+import { LATEST } from './holds.query.js';
 
 interface HoldRow {
   code: string;
@@ -74,7 +74,7 @@ export async function holdReach(from: EntityManager, lineage: Lineage, hold: str
   const rows = await queryRows<HoldRow>(from, `${HOLDS} WHERE h."code" = ? ORDER BY h."lot_id"`, [hold]);
   const [view] = viewsOf(rows);
   if (!view) return undefined;
-  const origins = rows.map((row) => ({ lotId: row.lot_id, spans: spansOf(row.spans) }));
+  const origins = rows.map((row) => ({ lotId: row.lot_id, spans: storedSpans(row.spans) }));
   const parts = view.reaches ? await descendantsOf(from, lineage, origins) : new Map<number, SpanSet | null>();
   const own = await reachedParts(from, new Map(origins.map(({ lotId, spans }) => [lotId, spans])));
   const reached = await reachedParts(from, parts);
@@ -214,7 +214,7 @@ interface UrgentRow {
 
 /** Lots that links recorded after the opening led to, and everything made from them. */
 function madeSince(genealogy: Genealogy, row: UrgentRow): number[] {
-  const spans = spansOf(row.spans);
+  const spans = storedSpans(row.spans);
   const into = genealogy
     .linksOf(row.lot_id, 'out')
     .filter((link) => link.seq > row.opened_seq && meets(spans, link.fromFirst === 0 ? null : [[link.fromFirst, link.fromLast]]));

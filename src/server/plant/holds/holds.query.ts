@@ -1,10 +1,7 @@
 import type { EntityManager } from 'typeorm';
-import { parseSpans, type SpanSet } from '../../../../shared/spans.js';
-import { safeInteger } from '../../platform/database/columns.js';
+import { safeInteger, storedSpans } from '../../platform/database/columns.js';
 import { queryRows } from '../../platform/database/rows.js';
 import type { OpenHold, OpenUrgentRelease, SetAside } from './holds.facts.js';
-
-export const spansOf = (text: string | null): SpanSet | null => (text === null ? null : parseSpans(text));
 
 /** Later than every entry, and still an integer to both databases. */
 export const LATEST = 2_147_483_647;
@@ -30,7 +27,7 @@ export async function openHolds(tx: EntityManager, seq = LATEST): Promise<OpenHo
     hold: row.hold,
     lotId: row.lot_id,
     lot: row.lot,
-    spans: spansOf(row.spans),
+    spans: storedSpans(row.spans),
     quantityMicro: row.quantity === null ? null : safeInteger(row.quantity),
     reaches: Boolean(row.reaches),
     reason: row.reason,
@@ -46,7 +43,7 @@ export async function openUrgentReleases(tx: EntityManager): Promise<OpenUrgentR
   return rows.map((row) => ({
     urgentRelease: row.code,
     lotId: row.lot_id,
-    spans: spansOf(row.spans),
+    spans: storedSpans(row.spans),
     setsAside: row.sets_aside.split(',') as SetAside[],
   }));
 }

@@ -1,7 +1,6 @@
 import type { EntityManager } from 'typeorm';
-import { parseSpans } from '../../../../shared/spans.js';
 import { startOfSwitching, type SwitchingState } from '../../../../shared/sampling/switching.js';
-import { safeInteger } from '../../platform/database/columns.js';
+import { safeInteger, storedSpans } from '../../platform/database/columns.js';
 import { queryRows } from '../../platform/database/rows.js';
 import { catalogueRevision } from '../catalogue/catalogue.query.js';
 import type { InspectionPlan } from '../catalogue/inspection-plan.facts.js';
@@ -71,7 +70,7 @@ export async function inspectionState(tx: EntityManager, inspection: string): Pr
     inspection,
     lot: row.lot,
     item: row.item,
-    spans: row.spans === null ? null : parseSpans(row.spans),
+    spans: storedSpans(row.spans),
     lotSize: row.lot_size === null ? null : safeInteger(row.lot_size),
     occasion: row.occasion,
     supplier: row.supplier,

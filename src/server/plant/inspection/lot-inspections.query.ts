@@ -1,5 +1,5 @@
 import type { EntityManager } from 'typeorm';
-import { parseSpans } from '../../../../shared/spans.js';
+import { storedSpans } from '../../platform/database/columns.js';
 import { queryRows } from '../../platform/database/rows.js';
 import type { InspectionRow } from './inspection-state.query.js';
 import type { LotInspection } from './standing.decide.js';
@@ -13,7 +13,7 @@ export async function lotInspections(tx: EntityManager, lot: string): Promise<Lo
   );
   return rows.map(({ code, spans, state, verdict }) => ({
     inspection: code,
-    spans: spans === null ? null : parseSpans(spans),
+    spans: storedSpans(spans),
     state,
     verdict,
   }));

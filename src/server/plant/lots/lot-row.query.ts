@@ -1,6 +1,6 @@
 import type { EntityManager } from 'typeorm';
-import { parseSpans, type SpanSet, unionSpans, wholeLot } from '../../../../shared/spans.js';
-import { safeInteger } from '../../platform/database/columns.js';
+import { type SpanSet, unionSpans, wholeLot } from '../../../../shared/spans.js';
+import { safeInteger, storedSpans } from '../../platform/database/columns.js';
 import { isPostgres, selectIn } from '../../platform/database/rows.js';
 import type { Genealogy } from '../../trace/genealogy.js';
 import { placesAt } from '../../trace/trace.query.js';
@@ -83,7 +83,7 @@ export async function stampedLots(known: Known, rows: readonly LotRow[]): Promis
       {
         pieces: row.pieces,
         expiresOn: row.expires_on,
-        statuses: new Map((statusesOf.get(row.id) ?? []).map(({ status, spans }) => [status, spans === null ? null : parseSpans(spans)])),
+        statuses: new Map((statusesOf.get(row.id) ?? []).map(({ status, spans }) => [status, storedSpans(spans)])),
         holds: holdsOn(row, holds, reached),
         scrapped: row.pieces === null ? null : here.reduce<SpanSet>((sum, part) => unionSpans(sum, part.spans ?? []), []),
         allScrapped: here.reduce((sum, part) => sum + part.quantityMicro, 0) === safeInteger(row.quantity),

@@ -1,7 +1,6 @@
 import type { EntityManager } from 'typeorm';
 import { formatQuantity } from '../../../../shared/quantity.js';
-import { parseSpans } from '../../../../shared/spans.js';
-import { safeInteger } from '../../platform/database/columns.js';
+import { safeInteger, storedSpans } from '../../platform/database/columns.js';
 import { queryRows, type Value } from '../../platform/database/rows.js';
 import { catalogueByCode } from '../catalogue/catalogue.query.js';
 import { codeOrder, type Known, type LotRow, stampedLots } from './lot-row.query.js';
@@ -16,7 +15,7 @@ export async function stockLines(
   const rows = await lotsOnHand(known.from, asked.item, asked.location);
   const stamped = await stampedLots(known, [...new Map(rows.map((row) => [row.id, row])).values()]);
   return rows.map((row) => {
-    const here = row.spans === null ? null : parseSpans(row.spans);
+    const here = storedSpans(row.spans);
     return {
       item: row.item,
       location: row.at,

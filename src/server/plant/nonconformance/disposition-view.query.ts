@@ -2,6 +2,7 @@ import type { EntityManager } from 'typeorm';
 import { formatQuantity, MICRO } from '../../../../shared/quantity.js';
 import { countPieces, formatSpans, intersectSpans, parseSpans, type SpanSet, unionSpans } from '../../../../shared/spans.js';
 import { selectIn } from '../../platform/database/rows.js';
+import { accountView } from './account-view.js';
 import { accountsOf, addsUp } from './adds-up.decide.js';
 import type { ConcessionView, DispositionsView, DispositionView } from './disposition-view.dto.js';
 import { decisionState } from './disposition.query.js';
@@ -33,16 +34,7 @@ export async function dispositionsView(from: EntityManager, code: string): Promi
   return {
     report: report.report,
     state: report.state,
-    accounts: accounts.map((account) => ({
-      lot: account.lot,
-      unit: byCode.get(account.lot)!.unit,
-      affected: formatQuantity(account.affectedMicro),
-      disposed: formatQuantity(account.disposedMicro),
-      carriedOut: formatQuantity(account.carriedOutMicro),
-      open: formatQuantity(account.openMicro),
-      openPieces: account.openSpans === null ? null : formatSpans(account.openSpans),
-      tooMany: formatQuantity(account.tooManyMicro),
-    })),
+    accounts: accounts.map((account) => accountView(account, byCode.get(account.lot)!.unit)),
     addsUp: addsUp(accounts),
     dispositions: report.dispositions.map((one) =>
       viewOf(one, report, byCode.get(one.terms.part.lot)!, signing.get(one.disposition), left.get(one.disposition) ?? null),

@@ -1,6 +1,6 @@
 import type { EntityManager } from 'typeorm';
 import { intersectSpans, parseSpans, type SpanSet } from '../../../../shared/spans.js';
-import { safeInteger } from '../../platform/database/columns.js';
+import { safeInteger, storedSpans } from '../../platform/database/columns.js';
 import { queryRows, selectIn } from '../../platform/database/rows.js';
 import { type Change, type Granted, grantKey, spentOf } from './grants.decide.js';
 import type { Grant } from './grants.facts.js';
@@ -40,7 +40,7 @@ export async function grantsOf(
   const grants = new Map<string, Grant[]>();
   for (const row of live) {
     const { report, disposition, kind, until } = row;
-    const spans = row.spans === null ? null : parseSpans(row.spans);
+    const spans = storedSpans(row.spans);
     const count = spans === null ? counted.get(row.lot)! : undefined;
     const usedMicro = count?.spent.get(grantKey(row)) ?? null;
     const grant: Grant = {
@@ -183,7 +183,7 @@ export async function unverifiedReworks(
   );
   return rows
     .flatMap(({ report, disposition, spans, charged, own }): Unverified[] => {
-      const of = spans === null ? null : parseSpans(spans);
+      const of = storedSpans(spans);
       if (own) {
         const left = of === null || here === null ? [] : intersectSpans(of, here);
         return left.length === 0 ? [] : [{ report, disposition, spans: left }];

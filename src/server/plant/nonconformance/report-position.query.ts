@@ -1,9 +1,10 @@
 import type { EntityManager } from 'typeorm';
 import { Refusal } from '../../../../shared/refusal.js';
-import { parseSpans, type SpanSet } from '../../../../shared/spans.js';
+import type { SpanSet } from '../../../../shared/spans.js';
 import { entryAt, ledgerHead, type StoredEntry } from '../../ledger/read.js';
-import { safeInteger } from '../../platform/database/columns.js';
+import { safeInteger, storedSpans } from '../../platform/database/columns.js';
 import { queryRows, selectIn } from '../../platform/database/rows.js';
+import { holdCodesOf } from './report-holds.query.js';
 import type { Report } from './report-state.facts.js';
 
 /** A hold of a report on one lot, lifted since or not. */
@@ -31,13 +32,6 @@ export async function entriesNamingReport(tx: EntityManager, report: string): Pr
 
 /** Every hold that was ever one of the report's own, in order of placing: placed for it, or by the inspection it was raised from. */
 export async function everyHoldOf(tx: EntityManager, report: Report): Promise<HoldOfReport[]> {
-  const { source } = report.raised.fact;
-  const placed = await selectIn<{ code: string }>(
-    tx,
-    `SELECT DISTINCT h."code" FROM "entry_subject" s JOIN "hold" h ON h."placed_seq" = s."seq"
-     WHERE s."kind" IN ('report', 'inspection') AND s."code" IN (:list)`,
-    [report.report, ...(source.kind === 'inspection' && source.code !== null ? [source.code] : [])],
-  );
   const rows = await selectIn<{
     code: string;
     lot: string;
@@ -48,14 +42,16 @@ export async function everyHoldOf(tx: EntityManager, report: Report): Promise<Ho
     placed_seq: number;
     lifted_seq: number | null;
     lift_reason: string | null;
-  }>(tx, `SELECT h.*, l."code" AS "lot" FROM "hold" h JOIN "lot" l ON l."id" = h."lot_id" WHERE h."code" IN (:list)`, [
-    ...new Set([...report.holds, ...placed.map((row) => row.code)]),
-  ]);
+  }>(
+    tx,
+    `SELECT h.*, l."code" AS "lot" FROM "hold" h JOIN "lot" l ON l."id" = h."lot_id" WHERE h."code" IN (:list)`,
+    await holdCodesOf(tx, report),
+  );
   return rows
     .map((row) => ({
       hold: row.code,
       lot: row.lot,
-      spans: row.spans === null ? null : parseSpans(row.spans),
+      spans: storedSpans(row.spans),
       quantityMicro: row.quantity === null ? null : safeInteger(row.quantity),
       reason: row.reason,
       placedAt: row.placed_at,

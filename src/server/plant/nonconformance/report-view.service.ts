@@ -3,13 +3,14 @@ import type { EntityManager } from 'typeorm';
 import { formatQuantity, MICRO } from '../../../../shared/quantity.js';
 import { countPieces, formatSpans } from '../../../../shared/spans.js';
 import { queryRows, selectIn, type Value } from '../../platform/database/rows.js';
+import { accountView } from './account-view.js';
 import { accountsOf, addsUp } from './adds-up.decide.js';
 import { ReportConsignees } from './consignees.service.js';
 import { isContained } from './contain.decide.js';
 import type { AffectedPart } from './nonconformance.facts.js';
 import { openHoldsOf } from './report-holds.query.js';
 import type { Report } from './report-state.facts.js';
-import type { AccountView, ReportPartView, ReportConsigneeView, ReportLineView, ReportView } from './report-view.dto.js';
+import type { ReportPartView, ReportConsigneeView, ReportLineView, ReportView } from './report-view.dto.js';
 import type { ReportQueryDto } from './report.dto.js';
 import { reportState } from './report.query.js';
 import { MOVES } from './states.facts.js';
@@ -54,16 +55,7 @@ export class ReportViews {
         by: actor,
         at,
       })),
-      accounts: accounts.map((account): AccountView => ({
-        lot: account.lot,
-        unit: lots.get(account.lot)!.unit,
-        affected: formatQuantity(account.affectedMicro),
-        disposed: formatQuantity(account.disposedMicro),
-        carriedOut: formatQuantity(account.carriedOutMicro),
-        open: formatQuantity(account.openMicro),
-        openPieces: account.openSpans === null ? null : formatSpans(account.openSpans),
-        tooMany: formatQuantity(account.tooManyMicro),
-      })),
+      accounts: accounts.map((account) => accountView(account, lots.get(account.lot)!.unit)),
       addsUp: addsUp(accounts),
       holds: holds.map((one) => ({
         hold: one.hold,

@@ -1,5 +1,5 @@
 import type { EntityManager } from 'typeorm';
-import { parseSpans } from '../../../../shared/spans.js';
+import { storedSpans } from '../../platform/database/columns.js';
 import { queryRows } from '../../platform/database/rows.js';
 import type { Lineage } from '../../trace/lineage.js';
 import type { InspectionRow } from '../inspection/inspection-state.query.js';
@@ -38,7 +38,7 @@ async function verifying(tx: EntityManager, inspection: string): Promise<Verifyi
     row && {
       inspection,
       lot: row.lot,
-      spans: row.spans === null ? null : parseSpans(row.spans),
+      spans: storedSpans(row.spans),
       state: row.state,
       verdict: row.verdict,
       openedSeq: row.opened_seq,

@@ -3,10 +3,10 @@ import { queryRows } from '../../platform/database/rows.js';
 import { nextLotCodes } from '../stock/codes.query.js';
 import type { ClosingState } from './closing.decide.js';
 import type { StandingLink } from './correcting.decide.js';
+import { type LinkRow, standingLink } from './links.query.js';
 import { chargedNet, type RunState } from './run-state.facts.js';
 import { earliestExpiry, knownLocations } from './run-state.query.js';
 import { nextSerials, takenSerials } from './serials.query.js';
-import { safeInteger } from '../../platform/database/columns.js';
 
 /** What closing rests on. */
 export async function closingState(
@@ -45,38 +45,14 @@ export async function closingState(
 
 /** Links that the closing or a correction of the run recorded and that still stand. */
 export async function standingLinks(tx: EntityManager, run: string): Promise<StandingLink[]> {
-  const rows = await queryRows<{
-    seq: number;
-    ord: number;
-    from: string;
-    to: string;
-    from_first: number;
-    from_last: number;
-    to_first: number;
-    to_last: number;
-    quantity: unknown;
-    mass: unknown;
-    each: boolean | number;
-    at: string;
-  }>(
+  const rows = await queryRows<LinkRow>(
     tx,
     `SELECT k.*, f."code" AS "from", t."code" AS "to" FROM "link" k
      JOIN "lot" f ON f."id" = k."from_lot" JOIN "lot" t ON t."id" = k."to_lot" JOIN "ledger_entry" e ON e."seq" = k."seq"
      WHERE k."run" = ? AND k."void_seq" IS NULL AND e."kind" IN ('RunClosed', 'RunCorrected') ORDER BY k."seq", k."ord"`,
     [run],
   );
-  return rows.map((row) => ({
-    seq: row.seq,
-    ord: row.ord,
-    at: row.at,
-    from: row.from,
-    fromSpan: row.from_first === 0 ? null : [row.from_first, row.from_last],
-    to: row.to,
-    toSpan: row.to_first === 0 ? null : [row.to_first, row.to_last],
-    quantityMicro: safeInteger(row.quantity),
-    massMicro: safeInteger(row.mass),
-    map: row.each ? 'each' : 'all',
-  }));
+  return rows.map(standingLink);
 }
 
 /** Every entry that is about a run. */

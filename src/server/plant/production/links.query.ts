@@ -12,7 +12,7 @@ import type { CorrectLinks, LinkCorrectingState } from './link-correcting.decide
 import type { RecordedLinkView } from './link-correcting.dto.js';
 import { knownLocations, runRow } from './run-state.query.js';
 
-interface Row {
+export interface LinkRow {
   seq: number;
   ord: number;
   run: string;
@@ -30,8 +30,8 @@ interface Row {
   void_seq: number | null;
 }
 
-const linkRows = (tx: EntityManager, run: string): Promise<Row[]> =>
-  queryRows<Row>(
+const linkRows = (tx: EntityManager, run: string): Promise<LinkRow[]> =>
+  queryRows<LinkRow>(
     tx,
     `SELECT k.*, f."code" AS "from", t."code" AS "to" FROM "link" k
      JOIN "lot" f ON f."id" = k."from_lot" JOIN "lot" t ON t."id" = k."to_lot" WHERE k."run" = ? ORDER BY k."seq", k."ord"`,
@@ -59,7 +59,8 @@ export async function recordedLinks(tx: EntityManager, run: string): Promise<Rec
   }));
 }
 
-const standingLink = (row: Row): StandingLink => ({
+/** A link as a correction looks at it. */
+export const standingLink = (row: LinkRow): StandingLink => ({
   seq: row.seq,
   ord: row.ord,
   at: row.at,

@@ -1,5 +1,4 @@
 import type { EntityManager } from 'typeorm';
-import { parseSpans } from '../../../../shared/spans.js';
 import { safeInteger, storedSpans } from '../../platform/database/columns.js';
 import { queryRows } from '../../platform/database/rows.js';
 import type { Lineage } from '../../trace/lineage.js';

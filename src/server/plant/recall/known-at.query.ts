@@ -1,6 +1,6 @@
 import type { EntityManager } from 'typeorm';
-import { parseSpans, type SpanSet } from '../../../../shared/spans.js';
-import { safeInteger } from '../../platform/database/columns.js';
+import type { SpanSet } from '../../../../shared/spans.js';
+import { safeInteger, storedSpans } from '../../platform/database/columns.js';
 import { queryRows, selectIn } from '../../platform/database/rows.js';
 import type { Item, Party } from '../catalogue/catalogue.facts.js';
 import type { LotStatus, Origin, Unit } from '../stock/effects.facts.js';
@@ -45,8 +45,6 @@ export interface KnownLine {
   readonly document: string | null;
   readonly seq: number;
 }
-
-const spansOf = (text: string | null): SpanSet | null => (text === null ? null : parseSpans(text));
 
 /** Rows that stood at entry `seq`, by the entries since when and until when they held. */
 export const stoodAt = (seq: number, alias = ''): string =>
@@ -121,7 +119,7 @@ export async function statusesAt(
     ids,
   );
   const found = new Map<number, Map<LotStatus, SpanSet | null>>();
-  for (const row of rows) found.set(row.lot_id, (found.get(row.lot_id) ?? new Map()).set(row.status, spansOf(row.spans)));
+  for (const row of rows) found.set(row.lot_id, (found.get(row.lot_id) ?? new Map()).set(row.status, storedSpans(row.spans)));
   return found;
 }
 
@@ -143,7 +141,7 @@ export async function holdsAt(from: EntityManager, seq: number): Promise<KnownHo
   return rows.map((row) => ({
     hold: row.code,
     lotId: row.lot_id,
-    spans: spansOf(row.spans),
+    spans: storedSpans(row.spans),
     quantityMicro: row.quantity === null ? null : safeInteger(row.quantity),
     reaches: Boolean(row.reaches),
     reason: row.reason,
@@ -170,7 +168,7 @@ export async function linesAt(from: EntityManager, ids: readonly number[], seq: 
   );
   return rows.map((row) => ({
     lotId: row.lot_id,
-    spans: spansOf(row.spans),
+    spans: storedSpans(row.spans),
     quantityMicro: safeInteger(row.quantity),
     shipment: row.shipment,
     customer: row.customer,

@@ -1,5 +1,5 @@
 import type { EntityManager } from 'typeorm';
-import { parseSpans } from '../../../../shared/spans.js';
+import { storedSpans } from '../../platform/database/columns.js';
 import { queryRows, selectIn } from '../../platform/database/rows.js';
 import type { Affected } from './affected.js';
 import type { Progress } from './progress-state.facts.js';
@@ -134,7 +134,7 @@ export async function frozenParts(from: EntityManager, recall: string, version: 
     'SELECT "lot_id", "spans" FROM "recall_part" WHERE "recall" = ? AND "version" = ? AND "scope" = ? ORDER BY "lot_id"',
     [recall, version, scope],
   );
-  return new Map(rows.map((row) => [row.lot_id, row.spans === null ? null : parseSpans(row.spans)]));
+  return new Map(rows.map((row) => [row.lot_id, storedSpans(row.spans)]));
 }
 
 export const headView = (record: RecallRecord, progress: Progress): RecallHeadView => ({

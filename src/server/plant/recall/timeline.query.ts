@@ -2,7 +2,7 @@ import type { EntityManager } from 'typeorm';
 import { formatQuantity } from '../../../../shared/quantity.js';
 import { formatSpans, intersectSpans, parseSpans, type SpanSet, subtractSpans } from '../../../../shared/spans.js';
 import type { SignedDecision, TimelineEntry } from '../../documents/recall-report.types.js';
-import { safeInteger } from '../../platform/database/columns.js';
+import { safeInteger, storedSpans } from '../../platform/database/columns.js';
 import { selectIn } from '../../platform/database/rows.js';
 import type { Signature } from '../people/signature.js';
 import type { Figures } from './figures.query.js';
@@ -92,7 +92,7 @@ async function returned(from: EntityManager, { affected, lots, seq }: Figures): 
     [...affected.keys()],
   );
   return rows.flatMap((row): Happening[] => {
-    const spans = meeting(affected.get(row.lot_id)!, row.spans === null ? null : parseSpans(row.spans));
+    const spans = meeting(affected.get(row.lot_id)!, storedSpans(row.spans));
     if (spans !== null && spans.length === 0) return [];
     const { lot, unit } = lots.get(row.lot_id)!;
     const part = partInWords(lot, unit, spans, safeInteger(row.quantity));

@@ -1,7 +1,7 @@
 import type { EntityManager } from 'typeorm';
 import { formatQuantity } from '../../../../shared/quantity.js';
 import { parseSpans } from '../../../../shared/spans.js';
-import { safeInteger } from '../../platform/database/columns.js';
+import { safeInteger, storedSpans } from '../../platform/database/columns.js';
 import { queryRows, selectIn, type Value } from '../../platform/database/rows.js';
 import type { Lineage } from '../../trace/lineage.js';
 import type { Item } from '../catalogue/catalogue.facts.js';
@@ -91,7 +91,7 @@ export async function returnReversalState(tx: EntityManager, lineage: Lineage, r
     reversedSeq: head.reversed_seq,
     lines: rows.map((row) => ({
       lot: row.lot,
-      spans: row.spans === null ? null : parseSpans(row.spans),
+      spans: storedSpans(row.spans),
       quantityMicro: safeInteger(row.quantity),
       shipment: row.shipment,
       shipmentNamed: Boolean(row.shipment_named),

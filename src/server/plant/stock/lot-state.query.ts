@@ -1,6 +1,6 @@
 import type { EntityManager } from 'typeorm';
-import { intersectSpans, parseSpans, type SpanSet, wholeLot } from '../../../../shared/spans.js';
-import { safeInteger } from '../../platform/database/columns.js';
+import { intersectSpans, type SpanSet, wholeLot } from '../../../../shared/spans.js';
+import { safeInteger, storedSpans } from '../../platform/database/columns.js';
 import { selectIn } from '../../platform/database/rows.js';
 import type { Lineage } from '../../trace/lineage.js';
 import type { OpenHold } from '../holds/holds.facts.js';
@@ -32,8 +32,6 @@ interface LotRow {
   supplier_lot: string | null;
   source: string;
 }
-
-const spansOf = (text: string | null): SpanSet | null => (text === null ? null : parseSpans(text));
 
 function grouped<Row extends { lot_id: number }>(rows: readonly Row[]): Map<number, Row[]> {
   const groups = new Map<number, Row[]>();
@@ -89,10 +87,10 @@ export async function lotStates(tx: EntityManager, lineage: Lineage, wanted: rea
         .map((row): PartAt => ({
           place: { fate: row.fate, at: row.at },
           quantityMicro: safeInteger(row.quantity),
-          spans: spansOf(row.spans),
+          spans: storedSpans(row.spans),
         }))
         .toSorted((a, b) => (a.place.fate + a.place.at < b.place.fate + b.place.at ? -1 : 1)),
-      statuses: new Map((statuses.get(lot.id) ?? []).map((row) => [row.status, spansOf(row.spans)])),
+      statuses: new Map((statuses.get(lot.id) ?? []).map((row) => [row.status, storedSpans(row.spans)])),
       holds: holds.filter((hold) => hold.lotId === lot.id),
       inherited: await inheritedHolds(tx, lineage, lot, parts, holds),
       urgentReleases: urgent.filter((release) => release.lotId === lot.id),

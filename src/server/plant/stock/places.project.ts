@@ -1,6 +1,6 @@
 import type { EntityManager } from 'typeorm';
-import { coversSpans, formatSpans, parseSpans, type SpanSet, subtractSpans, unionSpans, wholeLot } from '../../../../shared/spans.js';
-import { safeInteger } from '../../platform/database/columns.js';
+import { coversSpans, formatSpans, type SpanSet, subtractSpans, unionSpans, wholeLot } from '../../../../shared/spans.js';
+import { safeInteger, storedSpans } from '../../platform/database/columns.js';
 import { insertRows, selectIn, type Value } from '../../platform/database/rows.js';
 import type { Effects, Fate, LotStatus, Place } from './effects.facts.js';
 import { lotIds } from './lot-ids.query.js';
@@ -50,7 +50,7 @@ export async function projectPlaces(tx: EntityManager, seq: number, effects: Eff
 
 const partOf = (row: WhereaboutRow): Part => ({
   quantityMicro: safeInteger(row.quantity),
-  spans: row.spans === null ? null : parseSpans(row.spans),
+  spans: storedSpans(row.spans),
 });
 
 type Taken = { readonly quantityMicro: number; readonly spans: SpanSet | null };
@@ -115,7 +115,7 @@ export async function projectStatuses(tx: EntityManager, seq: number, effects: E
     [...new Set(changed.map((change) => ids.get(change.lot)!))],
   );
   const before = new Map<number, Map<LotStatus, SpanSet | null>>();
-  for (const row of rows) entryOf(before, row.lot_id).set(row.status, row.spans === null ? null : parseSpans(row.spans));
+  for (const row of rows) entryOf(before, row.lot_id).set(row.status, storedSpans(row.spans));
   const after = new Map([...before].map(([id, parts]) => [id, new Map(parts)]));
   for (const lot of born) entryOf(after, ids.get(lot.lot)!).set(lot.status, lot.pieces === null ? null : wholeLot(lot.pieces));
   for (const change of changed) restatus(entryOf(after, ids.get(change.lot)!), change.status, change.spans);

@@ -1,5 +1,6 @@
 import { MICRO } from '../../../../shared/quantity.js';
-import { countPieces, formatSpans, intersectSpans, parseSpans, type SpanSet, subtractSpans, unionSpans } from '../../../../shared/spans.js';
+import { countPieces, formatSpans, intersectSpans, type SpanSet, subtractSpans, unionSpans } from '../../../../shared/spans.js';
+import { storedSpans } from '../../platform/database/columns.js';
 import { queryRows, selectIn } from '../../platform/database/rows.js';
 import { placesAt } from '../../trace/trace.query.js';
 import { type LotInspection, standingOver } from '../inspection/standing.decide.js';
@@ -87,7 +88,7 @@ async function acceptedOf({ from, today }: Ground): Promise<(Candidate & { reado
   );
   return rows.flatMap((row) => {
     const back = returned.get(row.id);
-    const quarantined = row.quarantined === null ? null : parseSpans(row.quarantined);
+    const quarantined = storedSpans(row.quarantined);
     if (back === null) return [];
     const spans = quarantined === null || back === undefined ? quarantined : subtractSpans(quarantined, back);
     const of = inspections.get(row.code) ?? [];
@@ -123,7 +124,7 @@ async function inspectionsOf(from: Ground['from'], lots: readonly string[]): Pro
       lot,
       of.map(({ code, spans, state, verdict }) => ({
         inspection: code,
-        spans: spans === null ? null : parseSpans(spans),
+        spans: storedSpans(spans),
         state,
         verdict,
       })),

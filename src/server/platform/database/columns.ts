@@ -1,4 +1,5 @@
 import type { ColumnOptions, ValueTransformer } from 'typeorm';
+import { parseSpans, type SpanSet } from '../../../../shared/spans.js';
 
 /**
  * Column types that mean the same on SQLite and PostgreSQL, and nothing else.
@@ -28,6 +29,9 @@ export function safeInteger(value: unknown): number {
   if (!Number.isSafeInteger(number)) throw new Error(`not an exact whole number: ${String(value)}`);
   return number;
 }
+
+/** Piece numbers as a text column keeps them, `5-17,40`; null stays null: no piece is named. */
+export const storedSpans = (pieces: string | null): SpanSet | null => (pieces === null ? null : parseSpans(pieces));
 
 const exact: ValueTransformer = {
   to: (value: number | null | undefined) => (value === null || value === undefined ? value : safeInteger(value)),

@@ -1,7 +1,8 @@
 import type { EntityManager } from 'typeorm';
-import { parseSpans, type SpanSet } from '../../../../shared/spans.js';
+import type { SpanSet } from '../../../../shared/spans.js';
 import { type SuspectKind, SUSPECT_KINDS } from '../../../../shared/api/suspects.js';
 import { standingCalibrations } from '../../plant/instruments/known-good.query.js';
+import { storedSpans } from '../../platform/database/columns.js';
 import { selectIn } from '../../platform/database/rows.js';
 import type { Candidate } from './rank.js';
 
@@ -132,7 +133,7 @@ async function addInstruments(from: EntityManager, hands: Hands, lots: ReadonlyM
   for (const { instrument, at, lot, spans } of used) {
     const times = calibrated.get(instrument) ?? (await standingCalibrations(from, instrument, seq)).map((one) => one.calibratedAt);
     calibrated.set(instrument, times);
-    const part = { lot: lots.get(lot)!.id, spans: spans === null ? null : parseSpans(spans) };
+    const part = { lot: lots.get(lot)!.id, spans: storedSpans(spans) };
     for (const time of timesAround(times, at)) hands.add('instrument', instrument, part, time);
   }
 }
