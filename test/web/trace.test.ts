@@ -1,10 +1,23 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { TraceAnswer } from '../../shared/api/trace.js';
-import { type BrowserPlant, type Desk, expectSound, runsOut, smallTargets, startBrowserPlant, TABLET } from './browser.js';
+import { type BrowserPlant, type Desk, DESKTOP, expectSound, runsOut, smallTargets, startBrowserPlant, TABLET } from './browser.js';
 
 const FIRST_DRAWN = '.river .node';
 
 /** What only a browser shows of the trace: the river by keyboard, what three views mark together, and the slider over the ledger. */
+/** Which texts of the river lie over a text of another node, or over a node; two lines of one node may touch. */
+const OVERLAPS = `(() => {
+  const boxes = (list) => [...list].map((one) => ({ what: one.textContent, box: one.getBBox() }));
+  const texts = boxes(document.querySelectorAll('.river .labels text')).filter(({ what }) => what !== '');
+  const marks = boxes(document.querySelectorAll('.river .nodes .mark'));
+  const over = (a, b, most) =>
+    a.x < b.x + b.width - 0.5 && b.x < a.x + a.width - 0.5 && a.y < b.y + b.height - most && b.y < a.y + a.height - most;
+  return texts.flatMap((one, i) => [
+    ...texts.slice(i + 1).filter((other) => over(one.box, other.box, 3)).map((other) => one.what + ' over ' + other.what),
+    ...marks.filter(({ box }) => over(one.box, box, 1)).map(() => one.what + ' over a node'),
+  ]);
+})()`;
+
 describe('the trace in a browser', () => {
   let plant: BrowserPlant;
   let desk: Desk;
@@ -102,6 +115,52 @@ describe('the trace in a browser', () => {
     await page.keyboard.press('-');
     await expect.poll(() => page.locator(FIRST_DRAWN).count()).toBe(drawn);
     expect(await focusedNode()).toBe(id);
+  });
+
+  it('lays no text over another or over a node, folded and opened, at a desk and on a tablet', async () => {
+    const { page } = desk;
+    for (const size of [DESKTOP, TABLET]) {
+      await page.setViewportSize(size);
+      await desk.go('/trace?lots=R26-00032&lots=R26-00001&lots=P26-00006&lots=P26-00028');
+      await page.locator(FIRST_DRAWN).first().waitFor();
+      expect(await page.evaluate<string[]>(OVERLAPS)).toEqual([]);
+      await page.locator('.river .node.fold').first().focus();
+      await page.keyboard.press('Enter');
+      await page
+        .getByRole('button', { name: /^Fold .* again$/u })
+        .first()
+        .waitFor();
+      expect(await page.evaluate<string[]>(OVERLAPS)).toEqual([]);
+    }
+    await page.setViewportSize(DESKTOP);
+  });
+
+  it('traces codes pasted together as one, and says which of them is no lot', async () => {
+    const { page } = desk;
+    await desk.go('/trace');
+    const box = page.getByLabel('Scan, type or paste anything to trace');
+    await box.focus();
+    await page.evaluate(`{
+      const clipboardData = new DataTransfer();
+      clipboardData.setData('text/plain', 'F26-00045\\r\\nB26-00041\\n');
+      document.activeElement.dispatchEvent(new ClipboardEvent('paste', { clipboardData, bubbles: true, cancelable: true }));
+    }`);
+    expect(await box.inputValue()).toBe('F26-00045, B26-00041');
+    await page.keyboard.press('Enter');
+    await page.waitForURL(/lots=F26-00045&lots=B26-00041/u);
+    await box.fill('F26-00045 NOT-OURS');
+    await page.keyboard.press('Enter');
+    await page.getByRole('link', { name: 'NOT-OURS' }).waitFor();
+    await page.getByRole('link', { name: 'Trace the one that is a lot' }).click();
+    await page.waitForURL(/lots=F26-00045$/u);
+    await page.locator(FIRST_DRAWN).first().waitFor();
+    const csv = await plant.bytes(
+      'gwen.quality',
+      (await page.getByRole('link', { name: 'Every piece as CSV' }).getAttribute('href')) ?? '',
+    );
+    const pieces = await page.locator('.facts dd').nth(1).innerText();
+    expect(pieces.replaceAll(/\D/gu, '')).toBe(`${csv.toString().trim().split('\n').length - 1}`);
+    await expectSound(desk);
   });
 
   it('slides over the ledger by keyboard, shows what was known then, and goes back', async () => {
