@@ -13,6 +13,10 @@ export const spansOfFate = (lot: Lot, ...fates: readonly string[]): SpanSet =>
     .map(({ pieces }) => spansIn(pieces))
     .reduce(unionSpans, []);
 
+/** How much of a lot has one of these fates, in whole millionths of its unit. */
+export const microOfFate = (lot: Lot, ...fates: readonly string[]): number =>
+  lot.places.filter(({ fate }) => fates.includes(fate)).reduce((sum, { quantity }) => sum + parseQuantity(quantity), 0);
+
 /** The part that is stamped with a word: pieces of a numbered lot, all of it where it is stamped as a whole. */
 export const spansStamped = (lot: Lot, word: string): SpanSet =>
   lot.stamps

@@ -9,9 +9,10 @@ import {
   subtractSpans,
   wholeLot,
 } from '../../../shared/spans.js';
+import { parseQuantity } from '../../../shared/quantity.js';
 import { writtenCount, writtenPieces } from '../../../shared/written.js';
 import { QuantityField, TextField } from '../design/fields.js';
-import { type Lot, spansOfFate, wholeMicro } from './lot.js';
+import { type Lot, microOfFate, spansOfFate, wholeMicro } from './lot.js';
 import { amount, amountOf, briefPieces, fateWords } from './words.js';
 
 /** What is meant by what stands in the field, or why it cannot be told. */
@@ -100,9 +101,11 @@ function PiecesField({
   );
 }
 
-function BulkField({ lot, under = '', wholeIfEmpty = false, says, bulkWhole = false }: PartFieldProps) {
+function BulkField({ lot, under = '', wholeIfEmpty = false, says, from, bulkWhole = false }: PartFieldProps) {
   const [text, setText] = useState('');
   const typed = /^\d+(\.\d{1,6})?$/u.test(text.trim()) ? amountOf(text.trim(), lot.unit) : null;
+  const there = from === undefined ? wholeMicro(lot) : microOfFate(lot, ...from);
+  const tooMuch = from !== undefined && typed !== null && microTyped(text) > there;
   if (bulkWhole) {
     return (
       <Will>
@@ -126,12 +129,23 @@ function BulkField({ lot, under = '', wholeIfEmpty = false, says, bulkWhole = fa
           `Say how much ${says}.`
         ) : (
           <>
-            <strong>{typed ?? 'All'}</strong> of {amount(wholeMicro(lot), lot.unit)} of <code>{lot.lot}</code> {says}.
+            <strong>{typed ?? 'All'}</strong> of {amount(there, lot.unit)}{' '}
+            {from === undefined ? '' : `${from.map(fateWords).join(' or ')} `}
+            of <code>{lot.lot}</code> {says}.{tooMuch ? <span className="urgent"> There is not that much.</span> : null}
           </>
         )}
       </Will>
     </>
   );
+}
+
+/** More than can be kept exactly is more than there is. */
+function microTyped(text: string): number {
+  try {
+    return parseQuantity(text.trim());
+  } catch {
+    return Number.MAX_SAFE_INTEGER;
+  }
 }
 
 /** What a step will do, and to how much, said before it is done. */
