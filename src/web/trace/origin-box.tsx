@@ -6,6 +6,7 @@ import { LedgerTable } from '../design/ledger-table.js';
 import { Empty } from '../design/page.js';
 import { readScan } from '../../../shared/scan/read-scan.js';
 import type { Scan } from '../../../shared/scan/scan.js';
+import { inWords } from '../../../shared/written.js';
 import { server } from '../wire/client.js';
 import type { operations } from '../wire/schema.js';
 import { type Candidate, candidatesOf, onlyOne } from './candidates.js';
@@ -132,7 +133,7 @@ function Candidates({
             rowKey={({ found: { kind, code, of, supplier } }) => `${kind} ${code} ${of} ${supplier}`}
             columns={[
               { head: 'Code', cell: ({ found }) => <code>{found.code}</code> },
-              { head: 'Kind', cell: ({ found }) => found.kind.replaceAll('-', ' ') },
+              { head: 'Kind', cell: ({ found }) => inWords(found.kind) },
               { head: 'What it is', cell: ({ found }) => found.says },
               { head: 'Trace', cell: (candidate) => <Choose candidate={candidate} question={question} /> },
             ]}

@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import { useLocation, useSearch } from 'wouter';
 import { useScan } from '../scan/scans.js';
 import { Answered } from '../design/answered.js';
@@ -50,6 +50,14 @@ function Asking({ start, from }: { start: Lists; from?: string }) {
   const [lists, setLists] = useState(start);
   const asksAtOnce = start.failed.trim() !== '' && start.population.trim() !== '' && from === undefined;
   const [asked, setAsked] = useState<Lists | null>(asksAtOnce ? start : null);
+  const own = useRef(start);
+  // The address is changed from elsewhere too: by going back.
+  useEffect(() => {
+    if (start.failed === own.current.failed && start.population === own.current.population) return;
+    own.current = { failed: start.failed, population: start.population };
+    setLists(own.current);
+    setAsked(asksAtOnce ? own.current : null);
+  }, [start.failed, start.population, asksAtOnce]);
   useScan((scan, text) => {
     const code = scan.kind === 'gs1' ? scan.serial : scan.kind === 'plain' ? scan.text.trim() : null;
     if (code === null || text === '') return false;
@@ -59,7 +67,9 @@ function Asking({ start, from }: { start: Lists; from?: string }) {
   function ask(): void {
     setAsked(lists);
     const address = `/trace/suspects?${new URLSearchParams({ failed: lists.failed, population: lists.population }).toString()}`;
-    if (address.length <= LONGEST_ADDRESS) go(address);
+    if (address.length > LONGEST_ADDRESS) return;
+    own.current = lists;
+    go(address);
   }
   return (
     <>

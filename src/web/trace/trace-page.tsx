@@ -1,4 +1,5 @@
 import { useCallback } from 'react';
+import { capital } from '../../../shared/written.js';
 import { useScan } from '../scan/scans.js';
 import { Page } from '../design/page.js';
 import { Tabs } from '../design/tabs.js';
@@ -41,8 +42,6 @@ export function TracePage() {
     </Page>
   );
 }
-
-const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 function titleOf({ direction }: Question, asks: boolean): string {
   if (!asks) return 'Trace';
