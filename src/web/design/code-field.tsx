@@ -52,7 +52,8 @@ export function CodeField({
           items={choices}
           limit={MOST_SHOWN}
           value={text}
-          onValueChange={(next) => {
+          onValueChange={(next, { reason }) => {
+            if (reason === 'escape-key') return; // Escape closes the list; it does not take away what was typed
             setOwn(next);
             onValue?.(next);
           }}
