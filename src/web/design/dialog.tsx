@@ -17,6 +17,10 @@ export function Dialog({ title, onClose, children }: { title: string; onClose: (
         event.preventDefault();
         onClose();
       }}
+      onClose={() => {
+        // A browser closes a dialog at the second Escape without asking. While it stands in the page, it is not done with.
+        if (dialog.current?.isConnected) dialog.current.showModal();
+      }}
     >
       <h2 id={heading}>{title}</h2>
       {children}

@@ -47,7 +47,7 @@ export function OlderCheckpoint() {
           label="Checkpoint"
           hint="Whole, from whose ledger it is to the signature: copied from a document, or from the file that was kept."
           className="code"
-          rows={6}
+          rows={7}
           required
           spellCheck={false}
           value={note}

@@ -39,7 +39,9 @@ function useKept(): readonly Kept[] {
 /** Says what waits to be sent and what was refused when it was sent; nothing typed without a connection is lost. */
 export function OutboxStrip() {
   const kept = useKept();
-  const waiting = kept.filter(({ problem }) => problem === null);
+  const me = useMe();
+  const waiting = kept.filter(({ problem, person }) => problem === null && person === me.person);
+  const ofOthers = kept.filter(({ problem, person }) => problem === null && person !== me.person);
   const refused = kept.filter(({ problem }) => problem !== null);
   return (
     <div role="status">
@@ -49,11 +51,17 @@ export function OutboxStrip() {
           {waiting.map(({ title, person }) => `${title} (${person})`).join(', ')}.
         </div>
       )}
-      {refused.map(({ id, path, title, at, problem }) => (
+      {ofOthers.length === 0 ? null : (
+        <div className="strip waiting">
+          <strong>Kept on this device for others.</strong> It is sent in no other name, so whoever did it has to sign in here:{' '}
+          {ofOthers.map(({ title, person }) => `${title} (${person})`).join(', ')}.
+        </div>
+      )}
+      {refused.map(({ id, path, title, person, at, problem }) => (
         <div className="strip refused" key={id}>
           <div>
             <strong>
-              {title}, of {localWritten(at)}, was refused:
+              {title}, of {localWritten(at)} by {person}, was refused:
             </strong>{' '}
             {problem?.reasons.map((reason) => (
               <span key={reason.detail}>
