@@ -1,5 +1,4 @@
 import { useQueryClient } from '@tanstack/react-query';
-import { useState } from 'react';
 import { writtenCount } from '../../../shared/written.js';
 import { localWritten } from '../app/clock.js';
 import { useMay } from '../app/session.js';
@@ -10,11 +9,10 @@ import { Caution, Empty, Notice, Page, Section } from '../design/page.js';
 import { Refer } from '../design/refer.js';
 import { server } from '../wire/client.js';
 import { Crumb } from './crumb.js';
+import { choose, useChosen } from './import-chosen.js';
 import { type Chosen, chosenWith, IMPORT_FILES, markOf, writtenSize } from './import-files.js';
 import { countsInWords, ImportOutcome } from './import-outcome.js';
 import { forgetImport, startImport, useImportRun } from './import-run.js';
-
-const NONE: Chosen = { files: new Map(), strangers: [] };
 
 /** Older records brought over from files: checked first, all of them or nothing. */
 export function Imports() {
@@ -64,7 +62,7 @@ export function Imports() {
 
 function BringOver() {
   const queries = useQueryClient();
-  const [chosen, setChosen] = useState(NONE);
+  const chosen = useChosen();
   const run = useImportRun();
   const busy = run.phase === 'sending' || run.phase === 'checking';
   const mark = markOf(chosen);
@@ -79,7 +77,7 @@ function BringOver() {
             accept=".csv,text/csv"
             disabled={busy}
             onChoose={(files) => {
-              setChosen(chosenWith(chosen, files));
+              choose(chosenWith(chosen, files));
               forgetImport();
             }}
           />
@@ -105,7 +103,7 @@ function BringOver() {
               type="button"
               className="plain"
               onClick={() => {
-                setChosen(NONE);
+                choose();
                 forgetImport();
               }}
             >

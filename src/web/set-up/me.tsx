@@ -45,6 +45,7 @@ export function Me() {
 /** The answer to a wrong password names no field: there is only one that it can mean. */
 const withField = (problem: Problem): Problem => ({
   ...problem,
+  title: problem.reasons.some(({ code }) => code === 'sign-in-refused') ? 'The password is not changed' : problem.title,
   reasons: problem.reasons.map((reason) => (reason.code === 'sign-in-refused' ? { ...reason, pointer: '/currentPassword' } : reason)),
 });
 
