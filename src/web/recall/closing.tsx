@@ -1,3 +1,4 @@
+import { inWords } from '../../../shared/written.js';
 import { localWritten } from '../app/clock.js';
 import { useMay } from '../app/session.js';
 import { CommandForm } from '../design/command-form.js';
@@ -73,7 +74,7 @@ function Signatures({ progress }: { progress: Progress }) {
       rowKey={({ seq }) => `${seq}`}
       columns={[
         { head: 'Who', cell: ({ by }) => <code>{by}</code> },
-        { head: 'As', cell: (one) => one.as.replaceAll('-', ' ') },
+        { head: 'As', cell: (one) => inWords(one.as) },
         { head: 'When', cell: ({ at }) => localWritten(at) },
         { head: 'Why', cell: ({ reason, nevertheless }) => (nevertheless === null ? reason : `${reason}; nevertheless: ${nevertheless}`) },
         { head: 'Counts', cell: ({ stands }) => (stands ? 'yes' : <strong className="urgent">no: something changed since</strong>) },

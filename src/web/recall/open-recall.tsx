@@ -1,8 +1,10 @@
+import { useState } from 'react';
 import { useLocation, useSearch } from 'wouter';
 import { useMay } from '../app/session.js';
 import { CommandForm } from '../design/command-form.js';
 import { ChoiceField, TextAreaField, TextField, TickField } from '../design/fields.js';
 import { Caution, Notice, Page, Section } from '../design/page.js';
+import { HowMuch } from './how-much.js';
 import { originOfAddress, originsOfText, textOfOrigin } from './origin.js';
 import { TYPES } from './words.js';
 
@@ -11,6 +13,7 @@ export function OpenRecall() {
   const [, go] = useLocation();
   const asked = new URLSearchParams(useSearch());
   const origin = originOfAddress(asked);
+  const [from, setFrom] = useState(origin === null ? '' : textOfOrigin(origin));
   const mayOpen = useMay('quality', 'recall-lead');
   if (!mayOpen) {
     return (
@@ -62,9 +65,11 @@ export function OpenRecall() {
               label="Traced from, one a line"
               className="code"
               required
-              defaultValue={origin === null ? '' : textOfOrigin(origin)}
+              value={from}
+              onChange={(event) => setFrom(event.target.value)}
               hint="a lot; a lot and its pieces (F26-00038 1-370,400); or serial, supplier-lot, run, shipment and its code, and of which item or supplier (serial K-00104 of PUMP-TRACK)"
             />
+            <HowMuch text={from} />
             <div className="grid">
               <ChoiceField
                 name="/scope"

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { originOfAddress, originsOfText, textOfOrigin, tracesOf } from './origin.js';
+import { originOfAddress, originsOfText, questionOf, textOfOrigin, tracesOf } from './origin.js';
 
 describe('the origin of a recall', () => {
   it('is read from lines of text', () => {
@@ -51,5 +51,18 @@ describe('the origin of a recall', () => {
       { of: 'R-1', href: '/trace?lot=R-1&asKnownAt=9' },
       { of: 'F-1', href: '/trace?lot=F-1&pieces=1-4%2C9&asKnownAt=9' },
     ]);
+  });
+  it('is asked of the trace as one question, where it takes one', () => {
+    expect(questionOf(originsOfText('R-1\nR-2\nF-1 1-9\nserial K-1 of PUMP\nrun RUN-1'))).toEqual({
+      lots: ['R-1', 'R-2'],
+      lot: 'F-1',
+      pieces: '1-9',
+      serial: 'K-1',
+      item: 'PUMP',
+      run: 'RUN-1',
+    });
+    expect(questionOf(originsOfText('F-1 1-9\nF-2 3'))).toBeNull();
+    expect(questionOf(originsOfText('serial K-1\nserial K-2'))).toBeNull();
+    expect(questionOf([])).toBeNull();
   });
 });

@@ -1,5 +1,6 @@
 import { pieceText } from '../design/piece-text.js';
 import type { View } from '../wire/client.js';
+import type { operations } from '../wire/schema.js';
 import type { BodyOf } from '../wire/use-command.js';
 import { spansText } from './words.js';
 
@@ -57,6 +58,17 @@ export function textOfOrigin(origin: Origin): string {
   if (origin.run !== undefined) return `run ${origin.run}`;
   if (origin.shipment !== undefined) return `shipment ${origin.shipment}`;
   return `${origin.lot ?? ''}${origin.pieces === undefined ? '' : ` ${origin.pieces}`}`;
+}
+
+type TraceQuery = NonNullable<operations['traceLots']['parameters']['query']>;
+
+/** The origins as one question to the trace; null when there are several of a kind that it takes one of. */
+export function questionOf(origins: readonly Origin[]): TraceQuery | null {
+  const whole = origins.flatMap(({ lot, pieces }) => (lot !== undefined && pieces === undefined ? [lot] : []));
+  const others = origins.filter(({ lot, pieces }) => lot === undefined || pieces !== undefined);
+  const kinds = new Set(others.map((one) => Object.keys(one)[0]));
+  if (origins.length === 0 || kinds.size < others.length) return null;
+  return Object.assign({}, ...others, whole.length === 0 ? {} : { lots: whole }) as TraceQuery;
 }
 
 /** A trace to look at: of everything at once, or of one of the origins, which is then named. */

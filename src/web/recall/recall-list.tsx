@@ -1,5 +1,5 @@
 import { Link } from 'wouter';
-import { writtenCount } from '../../../shared/written.js';
+import { inWords, writtenCount } from '../../../shared/written.js';
 import { localWritten } from '../app/clock.js';
 import { useMay } from '../app/session.js';
 import { Answered } from '../design/answered.js';
@@ -48,7 +48,7 @@ export function RecallList() {
                   </>
                 ),
               },
-              { head: 'Kind', cell: ({ type }) => type.replaceAll('-', ' ') },
+              { head: 'Kind', cell: ({ type }) => inWords(type) },
               { head: 'Class', cell: (one) => one.class ?? 'not set' },
               { head: 'State', cell: ({ status }) => status },
               {

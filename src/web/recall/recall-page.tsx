@@ -1,4 +1,4 @@
-import { writtenCount } from '../../../shared/written.js';
+import { inWords, writtenCount } from '../../../shared/written.js';
 import { localWritten } from '../app/clock.js';
 import { Answered } from '../design/answered.js';
 import { Entries } from '../design/entries.js';
@@ -30,7 +30,7 @@ export function RecallPage({ recall, part }: { recall: string; part: string }) {
         <Answered query={status} what="how far it has come">
           {(progress) => (
             <Page
-              crumb={scope.type === 'recall' ? 'Recall' : `Recall · ${scope.type.replaceAll('-', ' ')}`}
+              crumb={scope.type === 'recall' ? 'Recall' : `Recall · ${inWords(scope.type)}`}
               title={scope.recall}
               sub={`${scope.title}. Opened ${localWritten(scope.openedAt)} by ${scope.openedBy}; known at entry ${scope.scopes.at(-1)?.knownSeq ?? ''}.`}
               stamps={<Marks scope={scope} progress={progress} />}

@@ -1,4 +1,4 @@
-import { writtenCount, writtenDecimal } from '../../../shared/written.js';
+import { inWords, writtenCount, writtenDecimal } from '../../../shared/written.js';
 import { LedgerTable } from '../design/ledger-table.js';
 import { Caution, Section } from '../design/page.js';
 import { Refer } from '../design/refer.js';
@@ -62,7 +62,7 @@ export function Reconciliation({ scope, progress }: { scope: Whole; progress: Pr
               head: 'Where it is',
               cell: ({ byFate }) =>
                 Object.entries(byFate)
-                  .map(([fate, quantity]) => `${writtenDecimal(quantity)} ${fate.replaceAll('-', ' ')}`)
+                  .map(([fate, quantity]) => `${writtenDecimal(quantity)} ${inWords(fate)}`)
                   .join(', '),
             },
             {
@@ -80,7 +80,7 @@ export function Reconciliation({ scope, progress }: { scope: Whole; progress: Pr
             rowKey={(place) => JSON.stringify(place)}
             columns={[
               { head: 'Lot', cell: ({ lot }) => <Refer kind="lot" code={lot} /> },
-              { head: 'What became of it', cell: ({ fate }) => fate.replaceAll('-', ' ') },
+              { head: 'What became of it', cell: ({ fate }) => inWords(fate) },
               { head: 'With', cell: ({ holder }) => holder },
               { head: 'By', cell: ({ document }) => document },
               { head: 'Pieces', cell: ({ spans }) => spansText(spans) },
