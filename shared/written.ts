@@ -75,3 +75,9 @@ export function writtenHash(hash: string, letters = hash.length): string {
 export function writtenAmount(part: { spans: SpanSet | null; quantityMicro: number; unit: string }): string {
   return part.spans === null ? writtenQuantity(part.quantityMicro, part.unit) : writtenCount(countPieces(part.spans));
 }
+
+/** A code of the record as it is said in a sentence: `not-accepted` is `not accepted`. */
+export const inWords = (code: string): string => code.replaceAll('-', ' ');
+
+/** Words as they begin a line or a sentence. */
+export const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);

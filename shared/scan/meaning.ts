@@ -2,6 +2,7 @@ import { applicationIdentifier } from '../gs1/application-identifiers.js';
 import { readGs1Date } from '../gs1/gs1-date.js';
 import { readMeasure } from '../gs1/measure.js';
 import type { Gs1Element } from '../gs1/reading.js';
+import { capital } from '../written.js';
 import { readOwn } from './own-label.js';
 import type { Gs1Scan, OtherElement, ScannedQuantity } from './scan.js';
 
@@ -60,8 +61,6 @@ const PLACES: Readonly<Record<string, Tell>> = {
 /** Elements whose value is a day, so that it is shown as one. */
 const DAYS: ReadonlySet<string> = new Set(['12', '13', '16', '4324', '4325', '4326', '7006', '7011']);
 
-const sentence = (text: string): string => `${text.slice(0, 1).toUpperCase()}${text.slice(1)}`;
-
 /**
  * What elements without faults mean.
  * @param thisYear the year from which two-digit years are counted
@@ -101,11 +100,11 @@ function tell(scan: Mutable, { ai, value }: Gs1Element, thisYear: number): strin
   const unit = NET_UNITS.get(ai.slice(0, 3));
   if (measure !== null && unit !== undefined) {
     scan.quantities.push({ value: measure.value, unit });
-    return sentence(`${measure.what} ${measure.value} ${measure.unit}`);
+    return capital(`${measure.what} ${measure.value} ${measure.unit}`);
   }
   const readable = measure === null ? readableValue(ai, value, thisYear) : `${measure.value} ${measure.unit}`;
   scan.other.push({ ai, title, value: readable });
-  return measure === null ? `${title} (${ai}): ${readable}` : sentence(`${measure.what} ${readable}`);
+  return measure === null ? `${title} (${ai}): ${readable}` : capital(`${measure.what} ${readable}`);
 }
 
 function readableValue(ai: string, value: string, thisYear: number): string {

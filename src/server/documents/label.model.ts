@@ -1,7 +1,7 @@
 import { isValidGtin } from '../../../shared/gs1/check-digit.js';
 import { Gs1WriteFault, printedForm, writeElementString } from '../../../shared/gs1/write-element-string.js';
 import { elementsOf, type Labelled } from '../../../shared/scan/element-string.js';
-import { writtenDate } from '../../../shared/written.js';
+import { capital, writtenDate } from '../../../shared/written.js';
 
 /** What a label is made from: a lot, or a unit with a serial number of its own. */
 export interface LabelSubject {
@@ -91,7 +91,7 @@ function factsOf(subject: LabelSubject): Label['facts'] {
   if (serial !== null) facts.push({ name: 'Lot', value: subject.lot });
   if (quantity !== null) facts.push({ name: `Quantity ${came.how}`, value: quantity });
   facts.push({ name: 'Use by', value: expiresOn === null ? 'not stated' : writtenDate(expiresOn) });
-  facts.push({ name: `${came.how.slice(0, 1).toUpperCase()}${came.how.slice(1)}`, value: writtenDate(came.on) });
+  facts.push({ name: capital(came.how), value: writtenDate(came.on) });
   if (supplier !== null) facts.push({ name: supplier.name, value: supplier.lot ?? 'no lot code of theirs' });
   return facts;
 }

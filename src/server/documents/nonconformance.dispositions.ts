@@ -1,7 +1,7 @@
-import { capital, partText, personText, signatureCells, signatureColumns } from './nonconformance.words.js';
+import { partText, personText, signatureCells, signatureColumns } from './nonconformance.words.js';
 import type { CarriedOut, Disposition, NonconformanceReport } from './nonconformance.types.js';
 import type { Block, FactsBlock } from './sheet.model.js';
-import { writtenCount, writtenDate, writtenInstant } from '../../../shared/written.js';
+import { capital, writtenCount, writtenDate, writtenInstant } from '../../../shared/written.js';
 
 /** What was decided of each part, by whose authority, what was done and how it was verified. */
 export function decided({ dispositions }: NonconformanceReport): Block[] {

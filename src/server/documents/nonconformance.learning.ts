@@ -1,7 +1,7 @@
-import { capital, personText, signatureCells, signatureColumns } from './nonconformance.words.js';
+import { personText, signatureCells, signatureColumns } from './nonconformance.words.js';
 import type { Effectiveness, NonconformanceReport } from './nonconformance.types.js';
 import type { Block, Row } from './sheet.model.js';
-import { writtenCount, writtenDate, writtenInstant, writtenMoney } from '../../../shared/written.js';
+import { capital, writtenCount, writtenDate, writtenInstant, writtenMoney } from '../../../shared/written.js';
 
 /** The cause, what is done about it, whether it worked, and what it all cost. */
 export function learned(report: NonconformanceReport): Block[] {

@@ -3,10 +3,10 @@ import { containment } from './nonconformance.containment.js';
 import { decided } from './nonconformance.dispositions.js';
 import { learned } from './nonconformance.learning.js';
 import { filesAndPhotographs, ledgerPosition, timeline } from './nonconformance.proof.js';
-import { amountOf, capital, part, partColumns, partCells, personText } from './nonconformance.words.js';
+import { amountOf, part, partColumns, partCells, personText } from './nonconformance.words.js';
 import type { NonconformanceReport } from './nonconformance.types.js';
 import type { Block, Sheet, Stamp } from './sheet.model.js';
-import { writtenCount, writtenHash, writtenInstant } from '../../../shared/written.js';
+import { capital, writtenCount, writtenHash, writtenInstant } from '../../../shared/written.js';
 
 /**
  * A nonconformance report, as a sheet. Pure: the same report gives the same sheet.

@@ -3,8 +3,6 @@ import type { Part, Person, Signed } from './nonconformance.types.js';
 import type { CellPart, Column } from './sheet.model.js';
 import { writtenCount, writtenInstant, writtenPieces, writtenQuantity, writtenSpans } from '../../../shared/written.js';
 
-export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
-
 /** A person by name and code: a name can be erased, a code cannot. */
 export const personText = ({ person, name }: Person): string => (name === null ? person : `${name} (${person})`);
 

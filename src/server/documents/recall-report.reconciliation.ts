@@ -4,7 +4,7 @@ import { addsUp, FATES, lotAddsUp, type LotAccount, type UnitAccount } from './r
 import { code } from './recall-report.scope.js';
 import type { AffectedWhereabouts, Fate, RecallReport } from './recall-report.types.js';
 import type { Block, CellPart, Row, TableBlock } from './sheet.model.js';
-import { writtenAmount, writtenCount, writtenPieces, writtenQuantity, writtenSpans } from '../../../shared/written.js';
+import { capital, writtenAmount, writtenCount, writtenPieces, writtenQuantity, writtenSpans } from '../../../shared/written.js';
 
 /** More places of one fate than this are summed by lot; the consignee list has them one by one. */
 const MOST_PLACES = 400;
@@ -81,10 +81,6 @@ function accountTable({ unit, lots, affected, byFate, difference }: UnitAccount)
     ],
     empty: 'Nothing is affected.',
   };
-}
-
-function capital(text: string): string {
-  return `${text.slice(0, 1).toUpperCase()}${text.slice(1)}`;
 }
 
 function placeTable({ whereabouts }: RecallReport): TableBlock {

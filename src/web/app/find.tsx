@@ -1,4 +1,5 @@
 import { Link, Redirect, useSearch } from 'wouter';
+import { inWords } from '../../../shared/written.js';
 import { type View, server } from '../wire/client.js';
 import { Answered } from '../design/answered.js';
 import { LedgerTable } from '../design/ledger-table.js';
@@ -42,7 +43,7 @@ export function Find() {
                     </Link>
                   ),
                 },
-                { head: 'Kind', cell: (one) => one.kind.replaceAll('-', ' ') },
+                { head: 'Kind', cell: (one) => inWords(one.kind) },
                 { head: 'What it is', cell: (one) => one.says },
                 { head: 'Where it is', cell: (one) => <Link href={`/trace?text=${encodeURIComponent(one.code)}`}>Trace it</Link> },
               ]}

@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import { inWords } from '../../../shared/written.js';
 import { TextField } from '../design/fields.js';
 import { Form } from '../design/form.js';
 import { api, type View } from '../wire/client.js';
@@ -64,7 +65,7 @@ function TryAs({ demo, busy, onTry }: { demo: View<'DemoView'>; busy: boolean; o
         {demo.people.map(({ person, displayName, roles }) => (
           <li key={person}>
             <button type="button" disabled={busy} onClick={() => onTry(person)}>
-              {displayName ?? person}, {roles.join(', ').replaceAll('-', ' ')}
+              {displayName ?? person}, {inWords(roles.join(', '))}
             </button>
           </li>
         ))}

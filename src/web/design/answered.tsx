@@ -1,5 +1,6 @@
 import type { UseQueryResult } from '@tanstack/react-query';
 import { type ReactNode, useContext } from 'react';
+import { capital } from '../../../shared/written.js';
 import { problemOf } from '../wire/problem.js';
 import { InPage } from './in-page.js';
 import { Page } from './page.js';
@@ -27,7 +28,7 @@ export function Answered<Answer>({
         </button>
       </div>
     );
-    return inPage ? told : <Page title={`${what.charAt(0).toUpperCase()}${what.slice(1)}`}>{told}</Page>;
+    return inPage ? told : <Page title={capital(what)}>{told}</Page>;
   }
   const reading = (
     <p className="answered quiet" role="status">

@@ -1,4 +1,5 @@
 import { Link } from 'wouter';
+import { capital } from '../../../shared/written.js';
 import { localWritten } from '../app/clock.js';
 import { useMay } from '../app/session.js';
 import { Section } from '../design/page.js';
@@ -15,7 +16,7 @@ export function EndedSection({ of }: { of: Inspection }) {
   if (ended === null) return null;
   const refused = of.verdict === 'not-accepted';
   return (
-    <Section title={stampOf(of).replace(/^./u, (first) => first.toUpperCase())} note={`${ended.by}, ${localWritten(ended.at)}`}>
+    <Section title={capital(stampOf(of))} note={`${ended.by}, ${localWritten(ended.at)}`}>
       <ul className="standings">
         {ended.stricter === null ? null : <li className="urgent">Stricter than the plan: {ended.stricter}</li>}
         {ended.reason === null ? null : <li>{ended.reason}</li>}

@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import { Link } from 'wouter';
-import { writtenCount, writtenDate } from '../../../shared/written.js';
+import { inWords, writtenCount, writtenDate } from '../../../shared/written.js';
 import { localWritten } from '../app/clock.js';
 import { useMay } from '../app/session.js';
 import { Answered } from '../design/answered.js';
@@ -194,7 +194,7 @@ function Calibrations({ card, onVoid }: { card: Card; onVoid: (calibration: Cali
 }
 
 function Tolerance({ words }: { words: string }) {
-  const says = words.replaceAll('-', ' ');
+  const says = inWords(words);
   return words.startsWith('in-') || words.startsWith('adjusted') ? <>{says}</> : <span className="urgent">{says}</span>;
 }
 

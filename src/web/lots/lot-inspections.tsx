@@ -1,3 +1,4 @@
+import { inWords } from '../../../shared/written.js';
 import { localWritten } from '../app/clock.js';
 import { Answered } from '../design/answered.js';
 import { LedgerTable } from '../design/ledger-table.js';
@@ -24,7 +25,7 @@ export function LotInspections({ lot }: { lot: Lot }) {
               {
                 head: 'Verdict',
                 cell: ({ state, verdict }) => (
-                  <span className={verdict === 'not-accepted' ? 'urgent' : undefined}>{(verdict ?? state).replaceAll('-', ' ')}</span>
+                  <span className={verdict === 'not-accepted' ? 'urgent' : undefined}>{inWords(verdict ?? state)}</span>
                 ),
               },
               { head: 'Pieces', cell: ({ pieces }) => (pieces === null ? 'all of it' : briefPieces(spansIn(pieces))) },

@@ -1,6 +1,6 @@
 import { MICRO, parseQuantity } from '../../../shared/quantity.js';
 import { countPieces, parseSpans, type SpanSet } from '../../../shared/spans.js';
-import { writtenCount, writtenPieces, writtenQuantity, writtenSpans } from '../../../shared/written.js';
+import { inWords, writtenCount, writtenPieces, writtenQuantity, writtenSpans } from '../../../shared/written.js';
 
 /** More stretches than this are counted rather than listed. */
 const FEW = 3;
@@ -49,4 +49,4 @@ const FATES: Readonly<Record<string, string>> = {
 };
 
 /** What became of a part. */
-export const fateWords = (fate: string): string => FATES[fate] ?? fate.replaceAll('-', ' ');
+export const fateWords = (fate: string): string => FATES[fate] ?? inWords(fate);

@@ -1,3 +1,4 @@
+import { inWords } from '../../../shared/written.js';
 /** A time asked for, as the API takes it. */
 export interface Period {
   readonly from?: string;
@@ -9,7 +10,7 @@ export function CsvLink({ file, query = {} }: { file: string; query?: Readonly<R
   const asked = new URLSearchParams(Object.entries(query).flatMap(([key, value]) => (value === undefined ? [] : [[key, value]])));
   return (
     <a className="button" href={`/api/figures/${file}.csv${asked.size === 0 ? '' : `?${asked.toString()}`}`} download>
-      As CSV<span className="hidden-but-read">: {file.replaceAll('-', ' ')}</span>
+      As CSV<span className="hidden-but-read">: {inWords(file)}</span>
     </a>
   );
 }

@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import { Link } from 'wouter';
-import { writtenDate } from '../../../shared/written.js';
+import { inWords, writtenDate } from '../../../shared/written.js';
 import { localWritten } from '../app/clock.js';
 import { useMay } from '../app/session.js';
 import { CommandForm } from '../design/command-form.js';
@@ -13,7 +13,7 @@ import { CarryOutForm } from './carry-out-form.js';
 import type { Disposition, Report } from './report-parts.js';
 import { Signatures } from './signatures.js';
 import { VerifyForm } from './verify-form.js';
-import { inWords, kindWords } from './words.js';
+import { kindWords } from './words.js';
 
 const STANDS: Readonly<Record<Disposition['state'], string>> = {
   proposed: 'waits for signatures',

@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import { Link, useSearch } from 'wouter';
-import { writtenCount } from '../../../shared/written.js';
+import { inWords, writtenCount } from '../../../shared/written.js';
 import { localWritten } from '../app/clock.js';
 import { useMay } from '../app/session.js';
 import { Answered } from '../design/answered.js';
@@ -12,7 +12,7 @@ import { server, type View } from '../wire/client.js';
 import { daysSince, daysWritten } from './ages.js';
 import { type Filter, Filters, matchesFilter } from './list-filters.js';
 import { SeverityMark } from './severity.js';
-import { asTitle, inWords, isOpen, SEVERITIES, waitsFor } from './words.js';
+import { asTitle, isOpen, SEVERITIES, waitsFor } from './words.js';
 
 type Line = View<'ReportLineView'>;
 type Overdue = View<'OverdueView'>;

@@ -1,6 +1,6 @@
 import { Link, useSearch } from 'wouter';
 import { formatSpans } from '../../../shared/spans.js';
-import { writtenCount } from '../../../shared/written.js';
+import { inWords, writtenCount } from '../../../shared/written.js';
 import { Answered } from '../design/answered.js';
 import { Caution, Notice, Page } from '../design/page.js';
 import { Refer } from '../design/refer.js';
@@ -43,9 +43,9 @@ function FromInspection({ code }: { code: string }) {
           <p>
             From inspection <Refer kind="inspection" code={code} /> of lot <Refer kind="lot" code={inspection.lot} />
             {inspection.pieces === null ? '' : `, pieces ${piecesWritten(inspection.pieces)}`} ({inspection.item}),{' '}
-            {inspection.verdict === null ? 'not decided yet' : inspection.verdict.replaceAll('-', ' ')}. What you leave empty is taken from
-            it: the requirement, what was found, defects and their counts, measured values out of limits, photographs, severity, and its lot
-            as what is affected. Its hold counts as the report’s own.
+            {inspection.verdict === null ? 'not decided yet' : inWords(inspection.verdict)}. What you leave empty is taken from it: the
+            requirement, what was found, defects and their counts, measured values out of limits, photographs, severity, and its lot as what
+            is affected. Its hold counts as the report’s own.
           </p>
         </Notice>
       )}

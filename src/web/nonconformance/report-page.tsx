@@ -1,5 +1,6 @@
 import { useEffect, useRef } from 'react';
 import { Link } from 'wouter';
+import { inWords } from '../../../shared/written.js';
 import { localWritten } from '../app/clock.js';
 import { Answered } from '../design/answered.js';
 import { Entries } from '../design/entries.js';
@@ -20,7 +21,7 @@ import { type Disposed, type Entry, type Learning, type Report, traceAll } from 
 import { ReviewStep } from './review-step.js';
 import { SeverityMark } from './severity.js';
 import { StateLine, unfold } from './state-line.js';
-import { asTitle, inWords, isOpen, SOURCE_KIND } from './words.js';
+import { asTitle, isOpen, SOURCE_KIND } from './words.js';
 
 /** One report from raised to closed, on one page: what is due now is open with its form, what is done is folded. */
 export function ReportPage({ code }: { code: string }) {

@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import { Link } from 'wouter';
+import { inWords } from '../../../shared/written.js';
 import { localWritten } from '../app/clock.js';
 import { type Role, useMay } from '../app/session.js';
 import { Answered } from '../design/answered.js';
@@ -11,7 +12,7 @@ import { LedgerTable } from '../design/ledger-table.js';
 import { Notice, Page, Section } from '../design/page.js';
 import { Refer } from '../design/refer.js';
 import { server, type View } from '../wire/client.js';
-import { asTitle, inWords, kindWords } from './words.js';
+import { asTitle, kindWords } from './words.js';
 
 type Rule = View<'ReviewRuleView'>;
 type KindRule = View<'KindRuleView'>;

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { writtenHash } from '../../../shared/written.js';
+import { inWords, writtenHash } from '../../../shared/written.js';
 import { localWritten } from '../app/clock.js';
 import { type Role, useMe } from '../app/session.js';
 import { CommandForm } from '../design/command-form.js';
@@ -8,7 +8,7 @@ import { Caution } from '../design/page.js';
 import { Refer } from '../design/refer.js';
 import { partWritten } from './amounts.js';
 import type { Disposition, Report } from './report-parts.js';
-import { inWords, kindWords } from './words.js';
+import { kindWords } from './words.js';
 
 /** Functions that sign dispositions; the auditor changes nothing. */
 const SIGNING: readonly Role[] = ['quality', 'operator', 'inspector', 'dispatcher', 'recall-lead', 'administrator'];

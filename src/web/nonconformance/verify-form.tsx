@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import { inWords } from '../../../shared/written.js';
 import { useMay } from '../app/session.js';
 import { CodeField } from '../design/code-field.js';
 import { CommandForm } from '../design/command-form.js';
@@ -6,7 +7,7 @@ import { Refer } from '../design/refer.js';
 import { server } from '../wire/client.js';
 import type { Disposition, Report } from './report-parts.js';
 import { Turn } from './step.js';
-import { inWords, kindWords } from './words.js';
+import { kindWords } from './words.js';
 
 /** What was worked on is verified by an inspection that was opened after it and accepted the pieces. */
 export function VerifyForm({ report, one, first }: { report: Report; one: Disposition; first: boolean }) {

@@ -1,3 +1,4 @@
+import { capital, inWords } from '../../../shared/written.js';
 import type { View } from '../wire/client.js';
 
 export type ReportState = View<'ReportLineView'>['state'];
@@ -15,11 +16,8 @@ const OPEN_STATES: readonly ReportState[] = WAY.slice(0, -1);
 
 export const isOpen = (state: ReportState): boolean => OPEN_STATES.includes(state);
 
-/** A code of the record as it is said in a sentence. */
-export const inWords = (code: string): string => code.replaceAll('-', ' ');
-
 /** A word with a capital, as it begins a line. */
-export const asTitle = (code: string): string => inWords(code).replace(/^./u, (first) => first.toUpperCase());
+export const asTitle = (code: string): string => capital(inWords(code));
 
 interface Waiting {
   readonly what: string;

@@ -1,6 +1,6 @@
 import type { Ribbon, RibbonInput, RibbonPart, RibbonRow, RibbonSegment } from '../../../shared/ribbon-layout.js';
 import { coversSpans, countPieces, type Span, type SpanSet, spanSet, subtractSpans, wholeLot } from '../../../shared/spans.js';
-import { writtenPieces, writtenSpans } from '../../../shared/written.js';
+import { inWords, writtenPieces, writtenSpans } from '../../../shared/written.js';
 
 /** A place in the ribbon that keyboard or pointer is at: a row of the drawing and a piece. */
 export interface Spot {
@@ -70,7 +70,7 @@ const KINDS: Readonly<Record<string, string>> = {
 };
 
 /** What a kind of part is called. */
-export const writtenKind = (kind: string): string => KINDS[kind] ?? kind.replaceAll('-', ' ');
+export const writtenKind = (kind: string): string => KINDS[kind] ?? inWords(kind);
 
 /** What stands against pieces, rather than where they are or came from: it is always drawn as what matters. */
 export const isMark = (kind: string): boolean => ['held', 'nonconforming', 'quarantine', 'not-accepted'].includes(kind);

@@ -1,7 +1,7 @@
 import type { Fold } from '../../../shared/trace-fold.js';
 import { isEnd, type RiverNode } from '../../../shared/trace-graph.js';
 import type { PlacedNode, River } from '../../../shared/trace-layout.js';
-import { writtenCount, writtenDate, writtenQuantity, writtenShare } from '../../../shared/written.js';
+import { capital, writtenCount, writtenDate, writtenQuantity, writtenShare } from '../../../shared/written.js';
 
 /** Kinds of nodes as people call them, one and several. */
 const KINDS: Readonly<Record<string, readonly [one: string, several: string]>> = {
@@ -60,8 +60,6 @@ export function spokenName(node: PlacedNode, labelOf: (id: string) => string, in
   const what = node.foldedCount > 1 ? 'folded' : kindWords(node.kind, 1);
   return [node.label, noteOf(node, labelOf), what, touchedWords(node, inked)].filter((part) => part !== '').join(', ');
 }
-
-const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 /** What stands over each column: where it came from, what was made on the way, where it is now. */
 export function columnHeads({ nodes, columns }: River): string[] {

@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import { capital } from '../../../shared/written.js';
 import { instantOfLocal } from '../app/clock.js';
 import { useLocations } from '../design/choices.js';
 import { CodeField } from '../design/code-field.js';
@@ -57,7 +58,7 @@ export function LinkCorrection({
       <Said says={said} />
       <CommandForm
         path="/api/link-corrections"
-        submit={words === '' ? 'Put the links right' : `${words[0]?.toUpperCase()}${words.slice(1)}`}
+        submit={words === '' ? 'Put the links right' : capital(words)}
         body={body}
         check={() => (words === '' ? [{ code: 'not-filled-in', detail: 'Tick a link to void, or say what went into what' }] : [])}
         onDone={() => {

@@ -1,4 +1,5 @@
 import { Link } from 'wouter';
+import { inWords } from '../../../shared/written.js';
 import { localWritten } from '../app/clock.js';
 import { Answered } from '../design/answered.js';
 import { LedgerTable } from '../design/ledger-table.js';
@@ -32,7 +33,7 @@ export function LotTests({ lot }: { lot: string }) {
               { head: 'Opened', cell: ({ openedAt }) => localWritten(openedAt) },
               { head: 'For', cell: ({ occasion, pieces }) => `${occasion}${pieces === null ? '' : `, pieces ${pieces}`}` },
               { head: 'State', cell: ({ state }) => state },
-              { head: 'Verdict', cell: ({ verdict }) => (verdict === null ? '' : verdict.replaceAll('-', ' ')) },
+              { head: 'Verdict', cell: ({ verdict }) => (verdict === null ? '' : inWords(verdict)) },
             ]}
             empty={
               <Empty>
@@ -64,7 +65,7 @@ export function LotTests({ lot }: { lot: string }) {
                     moved
                       .map(
                         ({ toFate, toAt, pieces }) =>
-                          `${toFate.replaceAll('-', ' ')}${toFate === 'retained' ? ` at ${toAt}` : ''}${pieces === null ? '' : `, pieces ${pieces}`}`,
+                          `${inWords(toFate)}${toFate === 'retained' ? ` at ${toAt}` : ''}${pieces === null ? '' : `, pieces ${pieces}`}`,
                       )
                       .join('; '),
                 },

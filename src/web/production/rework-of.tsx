@@ -1,3 +1,4 @@
+import { inWords } from '../../../shared/written.js';
 import { server } from '../wire/client.js';
 import { Answered } from '../design/answered.js';
 import { Caution, Notice } from '../design/page.js';
@@ -26,7 +27,7 @@ export function ReworkOf({ report, disposition }: { report: string; disposition:
           <>
             <Notice>
               <p>
-                {found.kind.replaceAll('-', ' ')} of {part} of <Refer kind="lot" code={found.lot} />, by disposition {disposition} of{' '}
+                {inWords(found.kind)} of {part} of <Refer kind="lot" code={found.lot} />, by disposition {disposition} of{' '}
                 <Refer kind="report" code={report} />: {found.reason}
               </p>
             </Notice>
@@ -35,7 +36,7 @@ export function ReworkOf({ report, disposition }: { report: string; disposition:
                 <p>
                   {found.state === 'proposed'
                     ? `It is not signed yet${found.lacks.length > 0 ? ` (${found.lacks.join(', ')})` : ''}: work done before counts for nothing.`
-                    : `It is ${found.state.replaceAll('-', ' ')} already.`}
+                    : `It is ${inWords(found.state)} already.`}
                 </p>
               </Caution>
             )}

@@ -1,4 +1,5 @@
 import { Link } from 'wouter';
+import { inWords } from '../../../shared/written.js';
 import { localWritten, plantInstant } from '../app/clock.js';
 import { useSession } from '../app/session.js';
 import { Answered } from '../design/answered.js';
@@ -35,7 +36,7 @@ function BuildRecord({ record }: { record: Record }) {
       }
       title={record.serial}
       name={`Build record ${record.serial}`}
-      stamps={<Stamp word={record.status.replaceAll('-', ' ').toUpperCase()} />}
+      stamps={<Stamp word={inWords(record.status).toUpperCase()} />}
       sub={
         <>
           {record.name} <Refer kind="item" code={record.item} />, piece {record.piece} of lot <Refer kind="lot" code={record.lot} />, built{' '}
@@ -136,7 +137,7 @@ function BuildRecord({ record }: { record: Record }) {
 /** `on-hand FG-1` as people say it: the fate, and where. */
 const placeInWords = (place: string): string => {
   const [fate = '', ...where] = place.split(' ');
-  return `${fate.replaceAll('-', ' ')}${where.length === 0 ? '' : fate === 'on-hand' ? ` at ${where.join(' ')}` : `, ${where.join(' ')}`}`;
+  return `${inWords(fate)}${where.length === 0 ? '' : fate === 'on-hand' ? ` at ${where.join(' ')}` : `, ${where.join(' ')}`}`;
 };
 
 /** The bill of materials the unit's run followed, in the revision of that day. */

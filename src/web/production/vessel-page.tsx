@@ -1,6 +1,7 @@
 import { useEffect } from 'react';
 import { Link } from 'wouter';
 import { parseQuantity } from '../../../shared/quantity.js';
+import { capital } from '../../../shared/written.js';
 import { localWritten, msOf } from '../app/clock.js';
 import { useMay } from '../app/session.js';
 import { Answered } from '../design/answered.js';
@@ -49,9 +50,7 @@ function VesselRecord({ content, name, capacity }: { content: Content; name: str
         </>
       }
       title={`${name} (${vessel})`}
-      sub={
-        content.openRun !== null ? `${says[0]?.toUpperCase()}${says.slice(1)}.` : `It ${says.startsWith('holds') ? says : `is ${says}`}.`
-      }
+      sub={content.openRun !== null ? `${capital(says)}.` : `It ${says.startsWith('holds') ? says : `is ${says}`}.`}
       facts={[
         {
           label: 'Holds',

@@ -1,5 +1,5 @@
 import { Link } from 'wouter';
-import { writtenCount, writtenDate } from '../../../shared/written.js';
+import { inWords, writtenCount, writtenDate } from '../../../shared/written.js';
 import { localWritten } from '../app/clock.js';
 import { useMe } from '../app/session.js';
 import { Answered } from '../design/answered.js';
@@ -50,7 +50,7 @@ export default function Today() {
         return (
           <Page
             title="Today"
-            sub={`${me.displayName ?? me.person}, ${me.roles.join(', ').replaceAll('-', ' ')}. ${localWritten(now)}, at entry ${writtenCount(entries)} of the ledger.`}
+            sub={`${me.displayName ?? me.person}, ${inWords(me.roles.join(', '))}. ${localWritten(now)}, at entry ${writtenCount(entries)} of the ledger.`}
             facts={[
               { label: 'Waiting', value: writtenCount(waiting) },
               { label: 'Overdue', value: writtenCount(overdue), warn: overdue > 0 },

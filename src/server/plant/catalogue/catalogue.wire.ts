@@ -1,4 +1,5 @@
 import { formatQuantity, parseQuantity } from '../../../../shared/quantity.js';
+import { givenQuantity } from '../../platform/http/given.js';
 import type { BomDto, BomView, RecipeDto, RecipeView } from './composition.dto.js';
 import type { DefectDto, DefectView, InspectionPlanDto, InspectionPlanView } from './inspection-plan.dto.js';
 import { readInspectionPlan, showInspectionPlan } from './inspection-plan.wire.js';
@@ -37,7 +38,6 @@ interface Wire<K extends CatalogueKind> {
   readonly show: (record: Revised<CatalogueKinds[K]>) => WireKinds[K]['view'];
 }
 
-const micro = (text: string | undefined): number | undefined => (text === undefined ? undefined : parseQuantity(text));
 const shown = (quantity: number | undefined): string | null => (quantity === undefined ? null : formatQuantity(quantity));
 
 /** Yields that need no explanation where a recipe says nothing, in hundredths of a percent. */
@@ -52,9 +52,9 @@ export const WIRE: { readonly [K in CatalogueKind]: Wire<K> } = {
       unit: dto.unit,
       tracking: dto.tracking,
       gtin: dto.gtin,
-      densityMicro: micro(dto.density),
+      densityMicro: givenQuantity(dto.density),
       shelfLifeDays: dto.shelfLifeDays,
-      contentMicro: micro(dto.content),
+      contentMicro: givenQuantity(dto.content),
       serialPattern: dto.serialPattern,
       hazard: dto.hazard,
       storage: dto.storage,
@@ -80,7 +80,7 @@ export const WIRE: { readonly [K in CatalogueKind]: Wire<K> } = {
     show: ({ code, revision, name, role, gln, contact }) => ({ code, revision, name, role, gln: gln ?? null, contact: contact ?? null }),
   },
   vessel: {
-    read: ({ code, name, capacity }) => ({ code, name, capacityMicro: micro(capacity) }),
+    read: ({ code, name, capacity }) => ({ code, name, capacityMicro: givenQuantity(capacity) }),
     show: ({ code, revision, name, capacityMicro }) => ({ code, revision, name, capacity: shown(capacityMicro) }),
   },
   line: {

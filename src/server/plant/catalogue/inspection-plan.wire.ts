@@ -2,13 +2,13 @@ import type { Method, NetContentMethod } from '../../../../shared/measuring/meth
 import { formatQuantity, parseQuantity } from '../../../../shared/quantity.js';
 import { type Aql, aqlOf } from '../../../../shared/sampling/aql.js';
 import type { PlanType } from '../../../../shared/sampling/tables.js';
+import { givenQuantity } from '../../platform/http/given.js';
 import type { Item, Revised } from './catalogue.facts.js';
 import { labelContentMicro, unitOfMethod } from './characteristic.decide.js';
 import type { CharacteristicDto, ComputeDto } from './characteristic.dto.js';
 import type { InspectionPlanDto, InspectionPlanView, SamplingDto } from './inspection-plan.dto.js';
 import { type Characteristic, type InspectionPlan, PLAN_OCCASIONS, type Sampling } from './inspection-plan.facts.js';
 
-const micro = (text: string | undefined): number | undefined => (text === undefined ? undefined : parseQuantity(text));
 const shown = (quantity: number | undefined): string | undefined => (quantity === undefined ? undefined : formatQuantity(quantity));
 
 /** Decimals of a result where a plan says nothing. */
@@ -46,9 +46,9 @@ function readCharacteristic(dto: CharacteristicDto, item: Item | undefined): Cha
     per: dto.per ?? 'lot',
     class: of,
     unit: dto.unit ?? unitOfMethod(compute) ?? '',
-    lowerMicro: micro(dto.lower),
-    upperMicro: micro(dto.upper),
-    targetMicro: micro(dto.target),
+    lowerMicro: givenQuantity(dto.lower),
+    upperMicro: givenQuantity(dto.upper),
+    targetMicro: givenQuantity(dto.target),
     replicates: dto.replicates ?? 1,
     compute,
     rounding: { decimals: dto.rounding?.decimals ?? USUAL_DECIMALS, rule: dto.rounding?.rule ?? 'half-even' },
@@ -72,10 +72,10 @@ function readMethod(dto: ComputeDto, item: Item | undefined): Method {
       const unit = dto.unit ?? 'g';
       return {
         kind: 'net-content',
-        nominalMicro: micro(dto.nominal) ?? (item && labelContentMicro(item, unit)) ?? 0,
+        nominalMicro: givenQuantity(dto.nominal) ?? (item && labelContentMicro(item, unit)) ?? 0,
         unit,
         weighed: dto.weighed ?? 'net',
-        densityMicro: micro(dto.density),
+        densityMicro: givenQuantity(dto.density),
         rules: readRules(dto),
       };
     }

@@ -1,7 +1,6 @@
 import { ArrayMaxSize, ArrayMinSize, IsArray, IsOptional } from 'class-validator';
-import { parseQuantity } from '../../../../shared/quantity.js';
-import { parseSpans } from '../../../../shared/spans.js';
 import { IsCode, IsPieces, IsQuantity } from '../../platform/http/fields.js';
+import { givenQuantity, givenSpans } from '../../platform/http/given.js';
 import type { AskedLine } from './asked-lines.facts.js';
 
 /** One of three ways to say what goes: `lot` with `pieces`, `lot` with `quantity`, or `item` with `serials`. */
@@ -40,6 +39,6 @@ export const askedLine = <Line extends GoodsLineDto>({
   ...line
 }: Line): AskedLine & Omit<Line, 'pieces' | 'quantity'> => ({
   ...line,
-  spans: pieces === undefined ? undefined : parseSpans(pieces),
-  quantityMicro: quantity === undefined ? undefined : parseQuantity(quantity),
+  spans: givenSpans(pieces),
+  quantityMicro: givenQuantity(quantity),
 });

@@ -1,6 +1,7 @@
 import type { EntityManager } from 'typeorm';
 import { formatQuantity, MICRO } from '../../../../shared/quantity.js';
 import { countPieces, formatSpans, intersectSpans, parseSpans, type SpanSet, unionSpans } from '../../../../shared/spans.js';
+import { inWords } from '../../../../shared/written.js';
 import { safeInteger, storedSpans } from '../../platform/database/columns.js';
 import { queryRows, selectIn } from '../../platform/database/rows.js';
 import type { Genealogy } from '../../trace/genealogy.js';
@@ -137,7 +138,7 @@ async function reachedParts(from: EntityManager, parts: ReadonlyMap<number, Span
       lot: lot.code,
       item: lot.item,
       pieces: spans === null ? null : formatSpans(spans),
-      where: place.fate === 'on-hand' && vessels.has(place.at) ? 'in process' : place.fate.replaceAll('-', ' '),
+      where: place.fate === 'on-hand' && vessels.has(place.at) ? 'in process' : inWords(place.fate),
       fate: place.fate,
       at: place.at,
       quantity: formatQuantity(spans === null ? place.quantityMicro : countPieces(spans) * MICRO),

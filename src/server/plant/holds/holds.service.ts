@@ -1,8 +1,7 @@
 import { Injectable } from '@nestjs/common';
 import type { EntityManager } from 'typeorm';
-import { parseQuantity } from '../../../../shared/quantity.js';
 import { Refusal } from '../../../../shared/refusal.js';
-import { parseSpans } from '../../../../shared/spans.js';
+import { givenQuantity, givenSpans } from '../../platform/http/given.js';
 import { Reader } from '../../platform/database/reader.js';
 import { queryRows } from '../../platform/database/rows.js';
 import { GenealogyIndex } from '../../trace/genealogy-index.js';
@@ -43,8 +42,8 @@ export class HoldsService {
       const command = {
         parts: dto.parts.map(({ lot, pieces, quantity }) => ({
           lot,
-          pieces: pieces === undefined ? undefined : parseSpans(pieces),
-          quantityMicro: quantity === undefined ? undefined : parseQuantity(quantity),
+          pieces: givenSpans(pieces),
+          quantityMicro: givenQuantity(quantity),
         })),
         reaches: dto.reaches,
         reason: dto.reason,
@@ -76,7 +75,7 @@ export class HoldsService {
     const meaning = `I let this material be used although: ${dto.setsAside.join(', ')}; it and all made from it stay marked until this is closed`;
     const signature = await this.signatures.sign(actor.person, dto.password, meaning);
     return this.commands.run(actor, dto, async (tx, record, at) => {
-      const command = { ...dto, pieces: dto.pieces === undefined ? undefined : parseSpans(dto.pieces) };
+      const command = { ...dto, pieces: givenSpans(dto.pieces) };
       const urgentRelease = await nextDocument(tx, 'urgent_release', 'UR');
       const lot = (await lotStates(tx, this.lineage, [{ lot: dto.lot, spans: command.pieces ?? null }])).get(dto.lot);
       const makers = lot ? await makersOf(tx, lot.bornSeq, lot.source) : [];

@@ -1,7 +1,7 @@
 import { Injectable } from '@nestjs/common';
 import type { EntityManager } from 'typeorm';
 import { Refusal } from '../../../../shared/refusal.js';
-import { parseSpans } from '../../../../shared/spans.js';
+import { givenSpans } from '../../platform/http/given.js';
 import { Lineage } from '../../trace/lineage.js';
 import { Commands } from '../commands.js';
 import type { UrgentState } from '../holds/holds.decide.js';
@@ -33,7 +33,7 @@ export class InspectionDecisionsService {
 
   request(actor: Actor, dto: RequestInspectionDto): Promise<InspectionView> {
     return this.commands.run(actor, dto, async (tx, record) => {
-      const command = { ...dto, pieces: dto.pieces === undefined ? undefined : parseSpans(dto.pieces) };
+      const command = { ...dto, pieces: givenSpans(dto.pieces) };
       const fact = decideRequest(command, await requestState(tx, this.lineage, command));
       await record([fact]);
       return (await inspectionView(tx, fact.inspection))!;

@@ -1,6 +1,5 @@
 import { Inject, Injectable } from '@nestjs/common';
-import { parseQuantity } from '../../../../shared/quantity.js';
-import { parseSpans } from '../../../../shared/spans.js';
+import { givenQuantity, givenSpans } from '../../platform/http/given.js';
 import { CONFIG, type Config } from '../../platform/config.js';
 import { Lineage } from '../../trace/lineage.js';
 import type { Actor } from '../people/access.js';
@@ -64,6 +63,6 @@ const understood = (disposition: number, dto: CarryOutDispositionDto): CarryOut 
 
 const sortedPart = (part: SortedPartDto | undefined): Sorted | undefined =>
   part && {
-    pieces: part.pieces === undefined ? undefined : parseSpans(part.pieces),
-    quantityMicro: part.quantity === undefined ? undefined : parseQuantity(part.quantity),
+    pieces: givenSpans(part.pieces),
+    quantityMicro: givenQuantity(part.quantity),
   };

@@ -1,7 +1,6 @@
 import { Injectable } from '@nestjs/common';
 import type { EntityManager } from 'typeorm';
-import { parseQuantity } from '../../../../shared/quantity.js';
-import { parseSpans } from '../../../../shared/spans.js';
+import { givenQuantity, givenSpans } from '../../platform/http/given.js';
 import { Reader } from '../../platform/database/reader.js';
 import { Lineage } from '../../trace/lineage.js';
 import { catalogueByCode } from '../catalogue/catalogue.query.js';
@@ -40,8 +39,8 @@ export class DispositionService {
       const command: Propose = {
         kind: dto.kind,
         lot: dto.lot,
-        pieces: dto.pieces === undefined ? undefined : parseSpans(dto.pieces),
-        quantityMicro: dto.quantity === undefined ? undefined : parseQuantity(dto.quantity),
+        pieces: givenSpans(dto.pieces),
+        quantityMicro: givenQuantity(dto.quantity),
         reason: dto.reason,
         adverseEffect: dto.adverseEffect,
         regradeTo: dto.regradeTo,

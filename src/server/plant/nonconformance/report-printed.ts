@@ -1,5 +1,6 @@
 import { MICRO } from '../../../../shared/quantity.js';
 import { countPieces } from '../../../../shared/spans.js';
+import { inWords } from '../../../../shared/written.js';
 import type * as printed from '../../documents/nonconformance.types.js';
 import type { Signature } from '../people/signature.js';
 import type { Evidence } from './disposition.facts.js';
@@ -12,9 +13,6 @@ export interface Names {
   person(code: string): printed.Person;
   lot(code: string): { readonly item: string; readonly itemName: string | null; readonly unit: string };
 }
-
-/** Codes of the record as they are said in a sentence: `return-to-supplier` as `return to supplier`. */
-export const inWords = (code: string): string => code.replaceAll('-', ' ');
 
 export function printedPart(part: AffectedPart, names: Names): printed.Part {
   return {

@@ -1,8 +1,7 @@
 import { Injectable } from '@nestjs/common';
 import type { EntityManager } from 'typeorm';
-import { parseQuantity } from '../../../../shared/quantity.js';
 import { Reasons, Refusal } from '../../../../shared/refusal.js';
-import { parseSpans } from '../../../../shared/spans.js';
+import { givenQuantity, givenSpans } from '../../platform/http/given.js';
 import { Reader } from '../../platform/database/reader.js';
 import { Lineage } from '../../trace/lineage.js';
 import { TraceService } from '../../trace/trace.service.js';
@@ -43,8 +42,8 @@ type Work = (tx: EntityManager, record: RecordFacts, report: Report, at: string)
 
 const asked = (part: AffectedPartDto): AskedPart => ({
   lot: part.lot,
-  pieces: part.pieces === undefined ? undefined : parseSpans(part.pieces),
-  quantityMicro: part.quantity === undefined ? undefined : parseQuantity(part.quantity),
+  pieces: givenSpans(part.pieces),
+  quantityMicro: givenQuantity(part.quantity),
 });
 
 /** Nonconformance reports up to their dispositions: raised, judged, contained, reviewed, withdrawn. */

@@ -1,13 +1,9 @@
-import { parseQuantity } from '../../../../shared/quantity.js';
 import type { Reasons } from '../../../../shared/refusal.js';
-import { parseSpans } from '../../../../shared/spans.js';
+import { givenQuantity, givenSpans } from '../../platform/http/given.js';
 import type { AskCharge } from './charging.decide.js';
 import { chargesBySerial, type FoundSerial } from './fitting.decide.js';
 import type { ChargeDto, ReturnDto } from './run.dto.js';
 import type { AskReturn } from './uncharging.decide.js';
-
-const quantityOf = (text: string | undefined): number | undefined => (text === undefined ? undefined : parseQuantity(text));
-const spansOf = (text: string | undefined) => (text === undefined ? undefined : parseSpans(text));
 
 /** Serials that charges name, to be looked up before they are understood. */
 export const serialsAsked = (charges: readonly ChargeDto[]): { item: string; serials: readonly string[] }[] =>
@@ -29,9 +25,9 @@ export function askedCharges(
       by: dto.by ?? defaults.by,
       from: dto.from,
       fromPiece: dto.fromPiece,
-      intoPieces: spansOf(dto.intoPieces),
+      intoPieces: givenSpans(dto.intoPieces),
       map: dto.map,
-      massMicro: quantityOf(dto.mass),
+      massMicro: givenQuantity(dto.mass),
       deviationReason: dto.deviationReason,
     };
     if (dto.serials !== undefined) {
@@ -42,7 +38,7 @@ export function askedCharges(
       no.malformed('lot-missing', 'which lot, or which serials?', { pointer: `${pointer}/lot` });
       return [];
     }
-    return [{ ...rest, lot: dto.lot, spans: spansOf(dto.pieces), quantityMicro: quantityOf(dto.quantity) }];
+    return [{ ...rest, lot: dto.lot, spans: givenSpans(dto.pieces), quantityMicro: givenQuantity(dto.quantity) }];
   });
 }
 
@@ -50,6 +46,6 @@ export const askedReturns = (returns: readonly ReturnDto[]): AskReturn[] =>
   returns.map((dto) => ({
     charge: dto.charge,
     location: dto.location,
-    spans: spansOf(dto.pieces),
-    quantityMicro: quantityOf(dto.quantity),
+    spans: givenSpans(dto.pieces),
+    quantityMicro: givenQuantity(dto.quantity),
   }));

@@ -1,6 +1,7 @@
 import { Inject, Injectable } from '@nestjs/common';
 import { parseQuantity } from '../../../../shared/quantity.js';
 import { parseSpans } from '../../../../shared/spans.js';
+import { givenQuantity, givenSpans } from '../../platform/http/given.js';
 import { CONFIG, type Config } from '../../platform/config.js';
 import { Lineage } from '../../trace/lineage.js';
 import { Commands } from '../commands.js';
@@ -52,11 +53,11 @@ export class ClosingService {
         ...told,
         finishedAt: dto.finishedAt ?? at,
         lot: dto.lot,
-        quantityMicro: dto.quantity === undefined ? undefined : parseQuantity(dto.quantity),
+        quantityMicro: givenQuantity(dto.quantity),
         pieces: dto.pieces,
         location: dto.location,
         serials: dto.serials,
-        rejected: dto.rejected === undefined ? undefined : parseSpans(dto.rejected),
+        rejected: givenSpans(dto.rejected),
         rejectReason: dto.rejectReason,
         netWeights: dto.netWeights && weightsOf(dto.netWeights),
         deviationReason: dto.deviationReason,

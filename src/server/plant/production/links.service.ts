@@ -1,6 +1,5 @@
 import { Injectable } from '@nestjs/common';
-import { parseQuantity } from '../../../../shared/quantity.js';
-import { parseSpans } from '../../../../shared/spans.js';
+import { givenQuantity, givenSpans } from '../../platform/http/given.js';
 import { Reader } from '../../platform/database/reader.js';
 import { Lineage } from '../../trace/lineage.js';
 import { Commands } from '../commands.js';
@@ -28,10 +27,10 @@ export class LinksService {
         voids: (dto.voids ?? []).map(({ seq, ord }) => ({ seq, ord })),
         links: (dto.links ?? []).map((link) => ({
           from: link.from,
-          fromPieces: link.fromPieces === undefined ? undefined : parseSpans(link.fromPieces),
+          fromPieces: givenSpans(link.fromPieces),
           to: link.to,
-          toPieces: link.toPieces === undefined ? undefined : parseSpans(link.toPieces),
-          quantityMicro: link.quantity === undefined ? undefined : parseQuantity(link.quantity),
+          toPieces: givenSpans(link.toPieces),
+          quantityMicro: givenQuantity(link.quantity),
           map: link.map ?? ('all' as const),
           at: link.at,
         })),

@@ -1,7 +1,7 @@
 import { Injectable } from '@nestjs/common';
 import type { EntityManager } from 'typeorm';
-import { parseQuantity } from '../../../../shared/quantity.js';
 import { type Reasons, Refusal } from '../../../../shared/refusal.js';
+import { givenQuantity } from '../../platform/http/given.js';
 import { Reader } from '../../platform/database/reader.js';
 import { queryRows } from '../../platform/database/rows.js';
 import { Lineage } from '../../trace/lineage.js';
@@ -74,7 +74,7 @@ export class ReplacingService {
 }
 
 function askedPart(no: Reasons, dto: PartDto, found: readonly FoundSerial[], pointer: string): AskPart {
-  const quantityMicro = dto.quantity === undefined ? undefined : parseQuantity(dto.quantity);
+  const quantityMicro = givenQuantity(dto.quantity);
   if (dto.serial === undefined) {
     if (dto.lot === undefined) no.malformed('lot-missing', 'which lot, or which serial?', { pointer: `${pointer}/lot` });
     return { lot: dto.lot ?? '', piece: dto.piece, quantityMicro };

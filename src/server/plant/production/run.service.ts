@@ -1,7 +1,7 @@
 import { Injectable } from '@nestjs/common';
 import type { EntityManager } from 'typeorm';
-import { parseQuantity } from '../../../../shared/quantity.js';
 import { Reasons, Refusal } from '../../../../shared/refusal.js';
+import { givenQuantity } from '../../platform/http/given.js';
 import { Reader } from '../../platform/database/reader.js';
 import { Lineage } from '../../trace/lineage.js';
 import { Commands } from '../commands.js';
@@ -39,7 +39,7 @@ export class RunService {
         ...rest,
         people: dto.people ?? [actor.person],
         startedAt: dto.startedAt ?? at,
-        plannedMicro: planned === undefined ? undefined : parseQuantity(planned),
+        plannedMicro: givenQuantity(planned),
       };
       const started = decideStart(command, await startState(tx, command, at));
       await record([started]);

@@ -1,6 +1,6 @@
 import { Injectable } from '@nestjs/common';
-import { parseQuantity } from '../../../../shared/quantity.js';
 import { Refusal } from '../../../../shared/refusal.js';
+import { givenQuantity } from '../../platform/http/given.js';
 import { Reader } from '../../platform/database/reader.js';
 import { Lineage } from '../../trace/lineage.js';
 import { Commands } from '../commands.js';
@@ -41,7 +41,7 @@ export class VesselService {
 
   transferBatch(actor: Actor, vessel: string, dto: TransferBatchDto): Promise<VesselContentView> {
     return this.commands.run(actor, dto, async (tx, record, at) => {
-      const quantityMicro = dto.quantity === undefined ? undefined : parseQuantity(dto.quantity);
+      const quantityMicro = givenQuantity(dto.quantity);
       const from = await vesselState(tx, this.lineage, { vessel, at });
       const to = await vesselState(tx, this.lineage, { vessel: dto.to, at, alsoLeft: true });
       await record([decideBatchTransfer({ lot: dto.lot, quantityMicro, transferredAt: dto.at ?? at }, from, to)]);

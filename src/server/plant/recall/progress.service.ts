@@ -1,7 +1,5 @@
 import { Injectable } from '@nestjs/common';
 import type { EntityManager } from 'typeorm';
-import { parseQuantity } from '../../../../shared/quantity.js';
-import { parseSpans } from '../../../../shared/spans.js';
 import { type Command, Commands, type RecordFacts } from '../commands.js';
 import type { Actor } from '../people/access.js';
 import { Signatures } from '../people/signature.js';
@@ -28,13 +26,14 @@ import { RecallStatuses } from './status.service.js';
 import type { SetStrategyDto } from './strategy.dto.js';
 import { decideLinkReports, decideStrategy } from './strategy.decide.js';
 import { Reasons } from '../../../../shared/refusal.js';
+import { givenQuantity, givenSpans } from '../../platform/http/given.js';
 import { checkOpen } from './open.decide.js';
 
 type Work = (state: StatusGround, record: RecordFacts, tx: EntityManager, at: string) => Promise<unknown>;
 
 const stated = (part: StatedPartDto): StatedPart => ({
-  pieces: part.pieces === undefined ? undefined : parseSpans(part.pieces),
-  quantityMicro: part.quantity === undefined ? undefined : parseQuantity(part.quantity),
+  pieces: givenSpans(part.pieces),
+  quantityMicro: givenQuantity(part.quantity),
 });
 
 /** What is done about a recall after its scope is frozen. Every command answers the status as it then is. */

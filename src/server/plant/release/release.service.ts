@@ -1,6 +1,6 @@
 import { Injectable } from '@nestjs/common';
 import { Refusal } from '../../../../shared/refusal.js';
-import { parseSpans } from '../../../../shared/spans.js';
+import { givenSpans } from '../../platform/http/given.js';
 import { Reader } from '../../platform/database/reader.js';
 import { Lineage } from '../../trace/lineage.js';
 import { Commands } from '../commands.js';
@@ -44,7 +44,7 @@ export class ReleaseService {
   async #decide(actor: Actor, lot: string, dto: QualityDecisionDto, meaning: string, decision: Decision): Promise<QualityDecisionView> {
     const signature = await this.signatures.sign(actor.person, dto.password, meaning);
     return this.commands.run(actor, dto, async (tx, record, at) => {
-      const command = { lot, reason: dto.reason, pieces: dto.pieces === undefined ? undefined : parseSpans(dto.pieces) };
+      const command = { lot, reason: dto.reason, pieces: givenSpans(dto.pieces) };
       const state = await releaseState(tx, this.lineage, command, at.slice(0, 10));
       await record([decision(command, state, signature)]);
       return (await qualityDecisions(tx, lot))!.at(-1)!;

@@ -1,7 +1,6 @@
 import { Injectable } from '@nestjs/common';
-import { parseQuantity } from '../../../../shared/quantity.js';
 import { Refusal } from '../../../../shared/refusal.js';
-import { parseSpans } from '../../../../shared/spans.js';
+import { givenQuantity, givenSpans } from '../../platform/http/given.js';
 import { Reader } from '../../platform/database/reader.js';
 import { Lineage } from '../../trace/lineage.js';
 import { type Command, Commands } from '../commands.js';
@@ -36,8 +35,8 @@ import { earlierDocument, stockDocument, stockDocuments, stockState } from './do
 /** A DTO with its piece numbers and quantity understood. */
 const understood = <Dto extends StockPartDto>({ pieces, quantity, ...rest }: Dto) => ({
   ...rest,
-  spans: pieces === undefined ? undefined : parseSpans(pieces),
-  quantityMicro: quantity === undefined ? undefined : parseQuantity(quantity),
+  spans: givenSpans(pieces),
+  quantityMicro: givenQuantity(quantity),
 });
 
 const from = (dto: StockPartDto): string[] => (dto.from === undefined ? [] : [dto.from]);
@@ -78,8 +77,8 @@ export class StockDocumentsService {
   count(actor: Actor, { pieces, quantity, ...dto }: CountStockDto): Promise<StockDocumentView> {
     const command = {
       ...dto,
-      pieces: pieces === undefined ? undefined : parseSpans(pieces),
-      countedMicro: quantity === undefined ? undefined : parseQuantity(quantity),
+      pieces: givenSpans(pieces),
+      countedMicro: givenQuantity(quantity),
     };
     return this.#record(actor, { ...dto, pieces, quantity } as Command, 'CN', dto.lot, [dto.location], (state) =>
       decideCount(command, state),

@@ -1,3 +1,4 @@
+import { inWords } from '../../../../shared/written.js';
 import { queryRows, selectIn } from '../../platform/database/rows.js';
 import { overdueFigures } from '../figures/nonconformance.query.js';
 import type { DispositionSigned } from '../nonconformance/disposition.facts.js';
@@ -106,7 +107,7 @@ function signatureLine({ disposition, terms, proposedBy, proposedSeq }: Disposit
     item,
     since,
     mine: true,
-    says: `${terms.kind.replaceAll('-', ' ')} of ${terms.part.lot}, proposed by ${proposedBy}, waits ${waited(since, now)}: ${terms.reason}`,
+    says: `${inWords(terms.kind)} of ${terms.part.lot}, proposed by ${proposedBy}, waits ${waited(since, now)}: ${terms.reason}`,
     step: { label: 'Read and sign', place: 'report', code: report.report },
   };
 }
