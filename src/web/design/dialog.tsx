@@ -1,4 +1,5 @@
 import { type ReactNode, useEffect, useId, useRef } from 'react';
+import { InDialog } from './in-dialog.js';
 
 /** A dialog over the page: focus stays in it, Escape closes it, and focus returns to where it was. */
 export function Dialog({ title, onClose, children }: { title: string; onClose: () => void; children: ReactNode }) {
@@ -23,7 +24,7 @@ export function Dialog({ title, onClose, children }: { title: string; onClose: (
       }}
     >
       <h2 id={heading}>{title}</h2>
-      {children}
+      <InDialog.Provider value={true}>{children}</InDialog.Provider>
     </dialog>
   );
 }
