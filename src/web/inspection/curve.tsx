@@ -1,3 +1,4 @@
+import { percent } from '../pictures/oc-curve-layout.js';
 import { Answered } from '../design/answered.js';
 import { Facts } from '../design/page.js';
 import { OcCurvePicture } from '../pictures/oc-curve.js';
@@ -6,7 +7,6 @@ import { server, type View } from '../wire/client.js';
 import type { CurveQuestion } from './plan-numbers.js';
 
 type Curve = View<'OperatingCharacteristicView'>;
-const percent = (fraction: number): string => `${writtenFigure(fraction * 100, 3)} %`;
 
 /** The operating characteristic of a plan, as the server reckons it: its numbers first, then the curve. */
 export function CurveOf({ question, name }: { question: CurveQuestion; name: string }) {

@@ -3,6 +3,7 @@ import { writtenCount } from '../../../shared/written.js';
 import { AQLS } from '../../../shared/sampling/aql.js';
 import { LEVELS } from '../../../shared/sampling/code-letter.js';
 import { Answered } from '../design/answered.js';
+import { sameWords } from '../design/choices.js';
 import { ChoiceField, TextField } from '../design/fields.js';
 import { Form } from '../design/form.js';
 import { Facts, Page, Section } from '../design/page.js';
@@ -22,8 +23,6 @@ interface Asked {
 }
 const USUAL: Asked = { lotSize: '1200', level: 'II', aql: '1.0', severity: 'normal', type: 'single', basis: 'items' };
 const NAMES = Object.keys(USUAL) as (keyof Asked)[];
-
-const choices = (values: readonly string[]) => values.map((value) => ({ value, says: value }));
 
 /** What a sampling plan can tell of a lot, and what it cannot: the plan for a lot size, and its operating characteristic. */
 export function OcPage() {
@@ -54,15 +53,15 @@ export function OcPage() {
               required
               defaultValue={asked.lotSize}
             />
-            <ChoiceField name="/level" label="Inspection level" choices={choices(LEVELS)} defaultValue={asked.level} />
-            <ChoiceField name="/aql" label="AQL" choices={choices(AQLS)} defaultValue={asked.aql} />
+            <ChoiceField name="/level" label="Inspection level" choices={sameWords(LEVELS)} defaultValue={asked.level} />
+            <ChoiceField name="/aql" label="AQL" choices={sameWords(AQLS)} defaultValue={asked.aql} />
             <ChoiceField
               name="/severity"
               label="Severity"
-              choices={choices(['normal', 'tightened', 'reduced'])}
+              choices={sameWords(['normal', 'tightened', 'reduced'])}
               defaultValue={asked.severity}
             />
-            <ChoiceField name="/type" label="Samples" choices={choices(['single', 'double'])} defaultValue={asked.type} />
+            <ChoiceField name="/type" label="Samples" choices={sameWords(['single', 'double'])} defaultValue={asked.type} />
             <ChoiceField
               name="/basis"
               label="What is counted"

@@ -155,7 +155,10 @@ function History({ steps }: { steps: readonly Step[] }) {
               ),
           },
           { head: 'Score', num: true, cell: ({ score }) => score },
-          { head: 'Why', cell: ({ because }) => because.map(({ words, rule }) => `${words} (${rule})`).join('; ') },
+          {
+            head: 'Why',
+            cell: ({ because }) => <span className="wide">{because.map(({ words, rule }) => `${words} (${rule})`).join('; ')}</span>,
+          },
         ]}
         empty={
           <Empty>
@@ -180,7 +183,7 @@ function Happened({ step }: { step: Step }) {
     );
   }
   return (
-    <span className="row keep">
+    <span className="row">
       {inspection === null ? null : <Refer kind="inspection" code={inspection} />}
       {lot === null ? null : <Refer kind="lot" code={lot} />}
       {verdict === null ? null : <Stamp word={verdict === 'accepted' ? 'accepted' : 'not accepted'} small />}

@@ -3,7 +3,7 @@ import { CommandForm } from '../design/command-form.js';
 import { TextAreaField } from '../design/fields.js';
 import { Caution, Notice, Section } from '../design/page.js';
 import type { View } from '../wire/client.js';
-import { writtenItems } from './words.js';
+import { isDecided, writtenItems } from './words.js';
 
 type Inspection = View<'InspectionView'>;
 
@@ -32,7 +32,7 @@ function Classes({ of }: { of: Inspection }) {
     <ul className="standings">
       {of.classes.map((one) => (
         <li key={one.class} className={one.standing === 'not-accepted' ? 'urgent' : undefined}>
-          <strong>{one.class}</strong>: {one.standing === 'open' ? soFar(of, one) : one.because}
+          <strong>{one.class}</strong>: {isDecided(one) ? one.because : soFar(of, one)}
         </li>
       ))}
       {of.failed.map((words) => (

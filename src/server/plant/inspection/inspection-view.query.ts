@@ -82,7 +82,8 @@ function urgentBecause({
   if (release !== null) return `already in use under urgent release ${release}`;
   if (reason !== null) return reason;
   const days = expires === null ? Infinity : (Date.parse(expires) - Date.parse(opened.slice(0, 10))) / 86_400_000;
-  return days <= EXPIRES_SOON_DAYS ? `expires on ${expires}` : null;
+  if (days > EXPIRES_SOON_DAYS) return null;
+  return days < 0 ? `had expired on ${expires} when it was opened` : `expires on ${expires}`;
 }
 
 /** One inspection with everything about it; undefined if there is none of that number. */
