@@ -5,6 +5,7 @@ import { CommandForm } from '../design/command-form.js';
 import { ChoiceField, TextField } from '../design/fields.js';
 import { Said } from '../design/said.js';
 import { useDraft } from '../outbox/use-draft.js';
+import { pieceNumber } from './piece-number.js';
 import type { Run } from './run.js';
 import { useDoing } from './use-doing.js';
 
@@ -28,8 +29,8 @@ export function ChangeoverForm({ run, picked, onTry }: { run: Run; picked: numbe
     // Only what is picked anew on the ribbon is taken over: what is typed afterwards stands.
     // oxlint-disable-next-line react-hooks/exhaustive-deps
   }, [picked]);
-  const fromPiece = Number(draft.fromPiece);
-  const whole = Number.isInteger(fromPiece) && fromPiece > 0;
+  const fromPiece = pieceNumber(draft.fromPiece);
+  const whole = fromPiece > 0;
   const item = charge?.item;
   useEffect(() => {
     onTry(item !== undefined && whole ? { item, lot: draft.lot, fromPiece } : null);

@@ -13,6 +13,7 @@ import { closingDeviationsAhead } from './ahead.js';
 import { closingFigures, weightsOf } from './closing-figures.js';
 import { CloseFitted, fittedBody } from './close-fitted.js';
 import { ClosePieces, weightsBody } from './close-pieces.js';
+import { pieceNumber } from './piece-number.js';
 import { Reconciliation } from './reconciliation.js';
 import { amountOf, type Run } from './run.js';
 import { microIn, piecesIn } from './take-from.js';
@@ -29,7 +30,7 @@ export function CloseForm({ run, item, onDone }: { run: Run; item: View<'ItemVie
   const locations = useLocations();
   const bulk = item.tracking === 'bulk';
   const empty = run.charges.every(({ quantity }) => quantity === '0');
-  const pieces = Number(typed.text('/pieces')) || 0;
+  const pieces = pieceNumber(typed.text('/pieces'));
   const quantityMicro = bulk ? (microIn(typed.text('/quantity')) ?? 0) : pieces * MICRO;
   const rejected = piecesIn(typed.text('/rejected')) ?? 0;
   const meanMicro = weightsOf(typed.text('weights'))?.meanMicro ?? microIn(typed.text('/netWeights/mean'));

@@ -3,6 +3,7 @@ import type { SpanSet } from '../../../shared/spans.js';
 import { ChoiceField, TextField } from '../design/fields.js';
 import type { FormValues } from '../design/form-values.js';
 import { Ribbon } from '../pictures/ribbon.js';
+import { pieceNumber } from './piece-number.js';
 import { ribbonOfRun } from './ribbon-of-run.js';
 import type { Run } from './run.js';
 import type { Typed } from './use-typed.js';
@@ -17,8 +18,8 @@ export function CorrectChangeovers({ run, typed }: { run: Run; typed: Typed }) {
   const drawn = useMemo(() => {
     const changeovers = anew
       ? lots.flatMap(({ lot, item, fromPiece }, i) => {
-          const piece = Number(typed.text(at(i), fromPiece));
-          return Number.isInteger(piece) && piece > 0 ? [{ item, lot, fromPiece: piece, changedAt: '' }] : [];
+          const piece = pieceNumber(typed.text(at(i), fromPiece));
+          return piece > 0 ? [{ item, lot, fromPiece: piece, changedAt: '' }] : [];
         })
       : run.changeovers;
     return ribbonOfRun({ ...run, changeovers });

@@ -93,7 +93,10 @@ export function LogDelivery() {
       sub="Log what arrives: one line for each supplier’s lot. Everything starts in quarantine."
       facts={[
         { label: 'Lines', value: draft.lines.length },
-        { label: 'Containers', value: draft.lines.reduce((all, line) => all + Number(line.containers || (line.item === '' ? 0 : 1)), 0) },
+        {
+          label: 'Containers',
+          value: draft.lines.reduce((all, line) => all + (Number(line.containers || (line.item === '' ? 0 : 1)) || 0), 0),
+        },
       ]}
     >
       {booked === null ? null : <Booked delivery={booked} />}

@@ -40,13 +40,15 @@ const sameDates = (line: DraftLine, scanned: DraftLine): boolean =>
 /** Another container of a line that is there already, or another piece where the label has a serial: same item, same supplier's lot. */
 function another(draft: Draft, at: number, scanned: DraftLine): Draft {
   const line = draft.lines[at] ?? EMPTY_LINE;
+  const before = Number(line.containers === '' ? '1' : line.containers);
+  const containers = Number.isInteger(before) ? `${before + 1}` : line.containers; // what is no number is left for the person
   const serials = [...new Set([...serialsOf(line), ...serialsOf(scanned)])].join('\n');
   return withLine(draft, at, {
     ...line,
     expiresOn: line.expiresOn || scanned.expiresOn,
     madeOn: line.madeOn || scanned.madeOn,
     quantity: sum(line.quantity, scanned.quantity),
-    containers: scanned.serials === '' ? `${Number(line.containers === '' ? '1' : line.containers) + 1}` : line.containers,
+    containers: scanned.serials === '' ? containers : line.containers,
     serials,
   });
 }
