@@ -1,3 +1,4 @@
+import { hundredths } from './hundredths.js';
 import type { RibbonScale } from './ribbon-scale.js';
 import { ribbonScale, xOfEdge } from './ribbon-scale.js';
 import { ribbonTicks } from './ribbon-ticks.js';
@@ -98,8 +99,6 @@ const DEFAULTS: Omit<Size, 'width'> = {
 const BORDER = 20;
 const SEGMENT_INSET = 6;
 
-const round = (length: number): number => Math.round(length * 100) / 100;
-
 function runsOf(part: RibbonPart): Piece[] {
   return part.spans.map(([first, last]) => ({ first, last, label: part.label, kind: part.kind, affected: part.affected ?? false }));
 }
@@ -132,13 +131,13 @@ function placeRow(
   size: Size,
 ): RibbonRow {
   const segments = runs.map((run) => {
-    const x = round(xOfEdge(scale, run.first - 1));
-    const width = round(round(xOfEdge(scale, run.last)) - x);
+    const x = hundredths(xOfEdge(scale, run.first - 1));
+    const width = hundredths(hundredths(xOfEdge(scale, run.last)) - x);
     const fits = Array.from(run.label).length * size.charWidth + 2 * SEGMENT_INSET <= width;
     return { ...run, pieces: run.last - run.first + 1, x, width, shortLabel: fits ? run.label : '' };
   });
   const inner = new Set(runs.flatMap(({ first, last }) => [first, last + 1]).filter((piece) => piece > 1 && piece <= pieces));
-  const cuts = [...inner].toSorted((a, b) => a - b).map((piece) => ({ piece, x: round(xOfEdge(scale, piece - 1)) }));
+  const cuts = [...inner].toSorted((a, b) => a - b).map((piece) => ({ piece, x: hundredths(xOfEdge(scale, piece - 1)) }));
   return { ...row, segments, cuts };
 }
 
@@ -173,6 +172,6 @@ export function layoutRibbon(input: RibbonInput, options: RibbonOptions): Ribbon
       return row;
     }),
   );
-  const ticks = ribbonTicks([1, pieces], (piece) => round(xOfEdge(scale, piece - 0.5)), size.charWidth);
+  const ticks = ribbonTicks([1, pieces], (piece) => hundredths(xOfEdge(scale, piece - 0.5)), size.charWidth);
   return { width: size.labelRoom + rulerWidth + BORDER, height: y, rows, ticks, scale };
 }

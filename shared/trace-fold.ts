@@ -1,7 +1,8 @@
+import { byCodeUnits } from './code-units.js';
 import { sumMicro } from './quantity.js';
 import { breakCycles, columnsOf } from './trace-cycles.js';
 import type { Flow, RiverNode } from './trace-graph.js';
-import { byCodeUnits, isEnd, mergeFlows } from './trace-graph.js';
+import { isEnd, mergeFlows } from './trace-graph.js';
 
 /** A node as drawn: one of the trace, or several folded into one that still says how many. */
 export interface FoldedNode extends RiverNode {

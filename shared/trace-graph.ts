@@ -1,3 +1,4 @@
+import { byCodeUnits } from './code-units.js';
 /** Where a node of the river stands in the plant: it decides the side it is drawn on, and what it folds with. */
 export type RiverLayer = 'supplier-lot' | 'lot' | 'batch' | 'run' | 'customer' | 'whereabouts';
 
@@ -40,11 +41,6 @@ export interface Flow extends RiverLink {
 export interface RiverGraph {
   readonly nodes: readonly RiverNode[];
   readonly links: readonly RiverLink[];
-}
-
-/** Order by UTF-16 code units, the same on every machine. */
-export function byCodeUnits(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
 }
 
 /** Customers and places where goods now are: drawn last, whatever led there. */

@@ -1,4 +1,5 @@
 import { linkHorizontal } from 'd3-shape';
+import { hundredths } from './hundredths.js';
 import { measure, settle } from './trace-breadths.js';
 import { columnsOf } from './trace-cycles.js';
 import type { Fold, FoldedNode, OpenedFold } from './trace-fold.js';
@@ -94,8 +95,6 @@ const DEFAULTS: Omit<Size, 'width'> = {
   columnRoom: 33,
 };
 
-const round = (length: number): number => Math.round(length * 100) / 100;
-
 function defaultFoldLabel({ kind, count, from, until }: Fold): string {
   const first = from?.slice(0, 10);
   const last = until?.slice(0, 10);
@@ -124,18 +123,18 @@ function placeNode(
   { y0, y1 }: { y0: number; y1: number },
   size: Size,
 ): PlacedNode {
-  const x = round(size.margin + column * step);
+  const x = hundredths(size.margin + column * step);
   const room = column === lastColumn ? size.labelRoom - LABEL_GAP : step - size.nodeWidth - 2 * LABEL_GAP;
-  const labelWidth = round(Math.max(0, room));
+  const labelWidth = hundredths(Math.max(0, room));
   return {
     ...node,
     x,
-    y: round(y0),
+    y: hundredths(y0),
     width: size.nodeWidth,
-    height: round(y1 - y0),
+    height: hundredths(y1 - y0),
     column,
-    labelX: round(x + size.nodeWidth + LABEL_GAP),
-    labelY: round((y0 + y1) / 2),
+    labelX: hundredths(x + size.nodeWidth + LABEL_GAP),
+    labelY: hundredths((y0 + y1) / 2),
     labelWidth,
     shortLabel: cutText(node.label, labelWidth, size.charWidth),
     shortNote: cutText(node.note ?? '', labelWidth, size.charWidth),
@@ -144,10 +143,10 @@ function placeNode(
 
 /** The way of a link that runs back: out to the right, down below every column, left, and up into its target. */
 function backPath(source: PlacedNode, target: PlacedNode, lane: number): string {
-  const sx = round(source.x + source.width);
-  const sy = round(source.y + source.height / 2);
-  const ty = round(target.y + target.height / 2);
-  const [right, left, tx] = [round(sx + TURN), round(target.x - TURN), target.x];
+  const sx = hundredths(source.x + source.width);
+  const sy = hundredths(source.y + source.height / 2);
+  const ty = hundredths(target.y + target.height / 2);
+  const [right, left, tx] = [hundredths(sx + TURN), hundredths(target.x - TURN), target.x];
   return `M${sx},${sy}C${right},${sy},${right},${lane},${sx},${lane}L${tx},${lane}C${left},${lane},${left},${ty},${tx},${ty}`;
 }
 
@@ -196,18 +195,18 @@ export function layoutTrace(graph: RiverGraph, options: RiverOptions): River {
   const curve = linkHorizontal();
   return {
     ...base,
-    height: round(Math.max(size.minHeight, floor + river.back.length * LANE + size.margin)),
+    height: hundredths(Math.max(size.minHeight, floor + river.back.length * LANE + size.margin)),
     columns: lastColumn + 1,
     nodes: [...placed.values()],
     links: bands.map(({ flow, y0, y1, width }) => {
       const source = at(placed, flow.source);
-      const ends = { source: [source.x + source.width, round(y0)], target: [at(placed, flow.target).x, round(y1)] } as const;
-      return { ...flow, path: curve({ source: [...ends.source], target: [...ends.target] }) ?? '', width: round(width) };
+      const ends = { source: [source.x + source.width, hundredths(y0)], target: [at(placed, flow.target).x, hundredths(y1)] } as const;
+      return { ...flow, path: curve({ source: [...ends.source], target: [...ends.target] }) ?? '', width: hundredths(width) };
     }),
     backLinks: river.back.map((flow, i) => ({
       ...flow,
-      path: backPath(at(placed, flow.source), at(placed, flow.target), round(floor + i * LANE + LANE / 2)),
-      width: round(Math.min(LANE_BAND, Math.max(size.minBand, flow.value * sized.scale))),
+      path: backPath(at(placed, flow.source), at(placed, flow.target), hundredths(floor + i * LANE + LANE / 2)),
+      width: hundredths(Math.min(LANE_BAND, Math.max(size.minBand, flow.value * sized.scale))),
     })),
   };
 }

@@ -1,3 +1,4 @@
+import { byCodeUnits } from '../../../shared/code-units.js';
 import { sumMicro } from '../../../shared/quantity.js';
 import { countPieces } from '../../../shared/spans.js';
 import type { UnitAccount } from './recall-report.reconcile.js';
@@ -59,7 +60,9 @@ function counted(count: number, noun: string): string {
 }
 
 function consigneeRows(consignee: Consignee): Row[] {
-  const lines = consignee.lines.toSorted((a, b) => order(a.shippedOn, b.shippedOn) || order(a.shipment, b.shipment) || order(a.lot, b.lot));
+  const lines = consignee.lines.toSorted(
+    (a, b) => byCodeUnits(a.shippedOn, b.shippedOn) || byCodeUnits(a.shipment, b.shipment) || byCodeUnits(a.lot, b.lot),
+  );
   const name = `${consignee.code}  ${consignee.name}`;
   return [
     {
@@ -83,10 +86,6 @@ function consigneeRows(consignee: Consignee): Row[] {
       ],
     })),
   ];
-}
-
-function order(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
 }
 
 function sums<L extends { unit: string }>(

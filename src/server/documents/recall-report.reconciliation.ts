@@ -1,3 +1,4 @@
+import { byCodeUnits } from '../../../shared/code-units.js';
 import { sumMicro } from '../../../shared/quantity.js';
 import { countPieces } from '../../../shared/spans.js';
 import { addsUp, FATES, lotAddsUp, type LotAccount, type UnitAccount } from './recall-report.reconcile.js';
@@ -109,12 +110,10 @@ function fateRows(fate: Fate, places: readonly AffectedWhereabouts[]): Row[] {
   const title = capital(fate);
   const group: Row = { kind: 'group', title: [{ text: title, look: 'code' }], amount: sumInWords(places), again: `continued: ${title}` };
   if (places.length > MOST_PLACES && fate === 'dispatched') return [group, ...byLot(places)];
-  const sorted = places.toSorted((a, b) => order(a.holder, b.holder) || order(a.document ?? '', b.document ?? '') || order(a.lot, b.lot));
+  const sorted = places.toSorted(
+    (a, b) => byCodeUnits(a.holder, b.holder) || byCodeUnits(a.document ?? '', b.document ?? '') || byCodeUnits(a.lot, b.lot),
+  );
   return [group, ...sorted.map(placeRow)];
-}
-
-function order(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
 }
 
 function placeRow(place: AffectedWhereabouts): Row {
@@ -131,7 +130,7 @@ function byLot(places: readonly AffectedWhereabouts[]): Row[] {
     else of.push(place);
   }
   return [...lots]
-    .toSorted(([a], [b]) => order(a, b))
+    .toSorted(([a], [b]) => byCodeUnits(a, b))
     .map(([lot, of]) => {
       const holders = new Set(of.map(({ holder }) => holder)).size;
       const documents = new Set(of.map(({ document }) => document)).size;

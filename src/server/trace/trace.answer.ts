@@ -9,6 +9,7 @@ import type {
   TraceTotals,
   TracedShipment,
 } from '../../../shared/api/trace.js';
+import { byCodeUnits } from '../../../shared/code-units.js';
 import type { Narrowing } from './evidence.js';
 import type { LotCard } from './load.query.js';
 import type { LotShare } from './shares.js';
@@ -29,11 +30,8 @@ export function affectedBy(traced: Traced): Affected[] {
 /** Sorts by a text key, code unit by code unit. */
 export const byText =
   <T>(key: (value: T) => string) =>
-  (a: T, b: T): number => {
-    const left = key(a);
-    const right = key(b);
-    return left < right ? -1 : left > right ? 1 : 0;
-  };
+  (a: T, b: T): number =>
+    byCodeUnits(key(a), key(b));
 
 const cardOf = (cards: readonly LotCard[], lot: number): LotCard => {
   const card = cards[lot];

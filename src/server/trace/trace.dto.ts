@@ -1,10 +1,8 @@
 import { Transform } from 'class-transformer';
 import { ArrayMaxSize, IsArray, IsBoolean, IsIn, IsInt, IsNumber, IsOptional, Max, Min } from 'class-validator';
-import { IsCode, IsInstant, IsPieces } from '../platform/http/fields.js';
+import { AsNumber, IsCode, IsInstant, IsPieces } from '../platform/http/fields.js';
 import { TraceFlowView } from './flow.dto.js';
 
-const asNumber = () =>
-  Transform(({ value }: { value: unknown }) => (typeof value === 'string' && /^\d+(\.\d+)?$/.test(value) ? Number(value) : value));
 /** A parameter given once or several times. */
 const asList = () => Transform(({ value }: { value: unknown }) => (typeof value === 'string' ? [value] : value));
 const asFlag = () => Transform(({ value }: { value: unknown }) => (value === 'true' ? true : value === 'false' ? false : value));
@@ -88,7 +86,7 @@ export class TraceQueryDto {
 
   /** Ledger entry as of which to answer. */
   @IsOptional()
-  @asNumber()
+  @AsNumber()
   @IsInt()
   @Min(0)
   asKnownAt?: number;
@@ -118,7 +116,7 @@ export class TraceQueryDto {
 
   /** Follow blending only where the share is at least this (0 to 1); what that leaves out is listed. */
   @IsOptional()
-  @asNumber()
+  @AsNumber()
   @IsNumber()
   @Min(0)
   @Max(1)

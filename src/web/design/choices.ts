@@ -1,6 +1,9 @@
 import { server } from '../wire/client.js';
 import type { Choice } from './code-field.js';
 
+/** Choices that are called what they are. */
+export const sameWords = (values: readonly string[]) => values.map((value) => ({ value, says: value }));
+
 /** What the catalogue changes to is not typed in the middle of a form: it may be a minute old. */
 const KEEP = { staleTime: 60_000 };
 

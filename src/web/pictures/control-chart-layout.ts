@@ -1,3 +1,4 @@
+import { hundredths } from '../../../shared/hundredths.js';
 import { type Axis, axisOf } from './plot-axis.js';
 
 /** A panel of a control chart as the server answers it. */
@@ -47,7 +48,6 @@ export interface ChartDrawing {
 }
 
 const MOST_TICKS = 15;
-const round = (length: number): number => Math.round(length * 100) / 100;
 
 /** A panel in a picture of this size; `frame` is the room left for axes and words. */
 export function controlChartDrawing(
@@ -63,7 +63,10 @@ export function controlChartDrawing(
   const left = (place: number): number => frame.left + run * place;
   const stepped = (of: (point: Panel['points'][number]) => number): string =>
     points
-      .map((point, i) => `${i === 0 ? `M${round(left(0))} ${round(y.at(of(point)))}` : `V${round(y.at(of(point)))}`}H${round(left(i + 1))}`)
+      .map(
+        (point, i) =>
+          `${i === 0 ? `M${hundredths(left(0))} ${hundredths(y.at(of(point)))}` : `V${hundredths(y.at(of(point)))}`}H${hundredths(left(i + 1))}`,
+      )
       .join('');
   const drawn = points.map((point, i) => ({
     at: point.at,
@@ -77,7 +80,7 @@ export function controlChartDrawing(
   return {
     y,
     points: drawn,
-    line: drawn.map((point, i) => `${i === 0 ? 'M' : 'L'}${round(point.x)} ${round(point.y)}`).join(''),
+    line: drawn.map((point, i) => `${i === 0 ? 'M' : 'L'}${hundredths(point.x)} ${hundredths(point.y)}`).join(''),
     lower: stepped(({ lower }) => lower),
     upper: stepped(({ upper }) => upper),
     zones: (points[0]?.zones ?? []).map(({ sigmas }) => ({ sigmas, path: zonePath(points, sigmas, stepped) })),

@@ -1,3 +1,4 @@
+import { hundredths } from '../../../shared/hundredths.js';
 import { type Axis, axisOf, writtenFigure } from './plot-axis.js';
 
 /** A point of an operating characteristic as the server answers it. */
@@ -32,8 +33,8 @@ export interface OcDrawing {
 const LINE = 20;
 const ABOVE = 8;
 const BESIDE = 10;
-const round = (length: number): number => Math.round(length * 100) / 100;
-const percent = (fraction: number): string => `${writtenFigure(fraction * 100, 3)} %`;
+/** A share in percent, three digits of it. */
+export const percent = (fraction: number): string => `${writtenFigure(fraction * 100, 3)} %`;
 
 /** The points of the curve that people agree on: the producer's risk at the AQL, even chances, the consumer's risk. */
 export function namedPoints({ producersRisk, qualityAt, unit }: Curve): NamedPoint[] {
@@ -63,7 +64,7 @@ export function ocDrawing(
   const x = axisOf(0, last, frame.left, size.width - frame.right, { about: 8 });
   const y = axisOf(0, 1, size.height - frame.bottom, frame.top, { about: 5 });
   const path = points
-    .map(({ quality, acceptance }, i) => `${i === 0 ? 'M' : 'L'}${round(x.at(quality))} ${round(y.at(acceptance))}`)
+    .map(({ quality, acceptance }, i) => `${i === 0 ? 'M' : 'L'}${hundredths(x.at(quality))} ${hundredths(y.at(acceptance))}`)
     .join('');
   let top = Infinity;
   // The curve falls to the right, so above it and right of a point there is nothing: words go there, and what would collide goes higher.

@@ -1,3 +1,4 @@
+import { sameWords } from '../design/choices.js';
 import { ChoiceField, QuantityField, TextField, TickField } from '../design/fields.js';
 import { type DraftMethod, hasReplicates, isVolume, METHODS } from './method-draft.js';
 
@@ -9,7 +10,6 @@ interface Props {
   onChange: Change;
 }
 
-const choices = (values: readonly string[]) => values.map((value) => ({ value, says: value }));
 const WHOLE = { inputMode: 'numeric', pattern: '[0-9]+', title: 'a whole number' } as const;
 
 /** How readings become a result: the method and what it needs, and how many readings make one. */
@@ -54,14 +54,14 @@ const Density = ({ at, method, onChange }: Props) => (
     <ChoiceField
       name={`${at}/massUnit`}
       label="Mass read in"
-      choices={choices(['g', 'kg'])}
+      choices={sameWords(['g', 'kg'])}
       value={method.massUnit}
       onChange={(event) => onChange({ massUnit: event.target.value as DraftMethod['massUnit'] })}
     />
     <ChoiceField
       name={`${at}/volumeUnit`}
       label="Volume read in"
-      choices={choices(['mL', 'L'])}
+      choices={sameWords(['mL', 'L'])}
       value={method.volumeUnit}
       onChange={(event) => onChange({ volumeUnit: event.target.value as DraftMethod['volumeUnit'] })}
     />
@@ -96,7 +96,7 @@ function NetContent({ at, method, onChange }: Props) {
       <ChoiceField
         name={`${at}/unit`}
         label="Its unit"
-        choices={choices(['g', 'kg', 'mL', 'L'])}
+        choices={sameWords(['g', 'kg', 'mL', 'L'])}
         value={method.unit}
         onChange={(event) => onChange({ unit: event.target.value as DraftMethod['unit'] })}
       />

@@ -1,9 +1,5 @@
-import { Transform } from 'class-transformer';
 import { IsIn, IsInt, IsOptional, Max, Min } from 'class-validator';
-import { IsCode, IsInstant } from '../../platform/http/fields.js';
-
-const asNumber = () =>
-  Transform(({ value }: { value: unknown }) => (typeof value === 'string' && /^\d+$/.test(value) ? Number(value) : value));
+import { AsNumber, IsCode, IsInstant } from '../../platform/http/fields.js';
 
 export const CHART_KINDS = ['means', 'individuals', 'fraction', 'count'] as const;
 export type ChartKind = (typeof CHART_KINDS)[number];
@@ -37,7 +33,7 @@ export class ChartQueryDto {
 
   /** Limits from the first so many points; left out: from all. */
   @IsOptional()
-  @asNumber()
+  @AsNumber()
   @IsInt()
   @Min(1)
   @Max(10_000)

@@ -1,11 +1,8 @@
 import { Transform } from 'class-transformer';
 import { ArrayMaxSize, IsArray, IsIn, IsInt, IsOptional, Max, Min } from 'class-validator';
-import { IsCode } from '../../platform/http/fields.js';
+import { AsNumber, IsCode } from '../../platform/http/fields.js';
 import { ITEM_CLASSES, type ItemClass } from '../catalogue/catalogue.facts.js';
 import type { Origin } from '../stock/effects.facts.js';
-
-const asNumber = () =>
-  Transform(({ value }: { value: unknown }) => (typeof value === 'string' && /^\d+$/.test(value) ? Number(value) : value));
 
 /** What lots can be searched for by; a lot with any part in it is found. */
 export const LOT_SEARCH_STATUSES = ['quarantine', 'released', 'not-accepted', 'held', 'expired', 'scrapped'] as const;
@@ -48,7 +45,7 @@ export class FindLotsDto {
   status?: LotSearchStatus;
 
   @IsOptional()
-  @asNumber()
+  @AsNumber()
   @IsInt()
   @Min(1)
   @Max(500)
@@ -61,7 +58,7 @@ export class FindLotsDto {
 
   /** How many lots to pass over. */
   @IsOptional()
-  @asNumber()
+  @AsNumber()
   @IsInt()
   @Min(0)
   @Max(1_000_000_000)
@@ -86,7 +83,7 @@ export class FindLotsDto {
 export class LotQueryDto {
   /** Ledger entry as of which to show the lot. */
   @IsOptional()
-  @asNumber()
+  @AsNumber()
   @IsInt()
   @Min(0)
   asKnownAt?: number;

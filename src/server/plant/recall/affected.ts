@@ -1,3 +1,4 @@
+import { byCodeUnits } from '../../../../shared/code-units.js';
 import { MICRO } from '../../../../shared/quantity.js';
 import { countPieces, intersectSpans, type SpanSet, unionSpans } from '../../../../shared/spans.js';
 import type { AffectedWhereabouts, Consignee, ConsigneeLine, Fate as WrittenFate } from '../../documents/recall-report.types.js';
@@ -19,8 +20,6 @@ const FATES: Readonly<Record<Fate, WrittenFate>> = {
   'returned-to-supplier': 'returned to supplier',
   'count-difference': 'counted adjustment',
 };
-
-const byText = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
 
 /** How much of a lot is affected, in millionths of its unit. */
 export const affectedMicro = (lot: KnownLot, spans: SpanSet | null): number =>
@@ -83,9 +82,11 @@ export function consigneesOf(
       code,
       name: parties.get(code)?.name ?? code,
       contact: parties.get(code)?.contact ?? null,
-      lines: list.toSorted((a, b) => byText(a.shippedOn, b.shippedOn) || byText(a.shipment, b.shipment) || byText(a.lot, b.lot)),
+      lines: list.toSorted(
+        (a, b) => byCodeUnits(a.shippedOn, b.shippedOn) || byCodeUnits(a.shipment, b.shipment) || byCodeUnits(a.lot, b.lot),
+      ),
     }))
-    .toSorted((a, b) => byText(a.code, b.code));
+    .toSorted((a, b) => byCodeUnits(a.code, b.code));
 }
 
 /** Affected ∩ whereabouts; for numbered lots a partition of the affected pieces. Sorted by lot, fate and place. */
@@ -104,7 +105,7 @@ export function whereaboutsOf(
     found.push({ lot, ...part, unit, fate: FATES[place.fate as Fate], ...held(place, customers, parties) });
   }
   const key = (part: AffectedWhereabouts) => `${part.lot}\u0000${part.fate}\u0000${part.document ?? part.holder}`;
-  return found.toSorted((a, b) => byText(key(a), key(b)));
+  return found.toSorted((a, b) => byCodeUnits(key(a), key(b)));
 }
 
 function held(

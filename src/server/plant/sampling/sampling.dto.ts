@@ -1,12 +1,9 @@
 import { ApiProperty, ApiExtraModels, getSchemaPath } from '@nestjs/swagger';
-import { Transform } from 'class-transformer';
 import { Allow, IsIn, IsInt, IsNumber, IsOptional, Max, Min } from 'class-validator';
 import type { OcDistribution, OcPoint, OcRisk, OperatingCharacteristic } from '../../../../shared/sampling/oc.js';
 import type { PlanFound, PlanStep } from '../../../../shared/sampling/plan.js';
 import type { DoublePlan, SinglePlan } from '../../../../shared/sampling/tables.js';
-
-const asNumber = () =>
-  Transform(({ value }: { value: unknown }) => (typeof value === 'string' && /^\d+(\.\d+)?$/.test(value) ? Number(value) : value));
+import { AsNumber } from '../../platform/http/fields.js';
 
 /** The members are checked together where the tables are, so that every fault is said at once. */
 export class PlanQueryDto {
@@ -103,7 +100,7 @@ export class PlanView implements PlanFound {
 
 const PLAN_NUMBER_MAX = 1_000_000;
 const planNumber = (min: number) => (target: object, key: string) => {
-  for (const decorate of [IsOptional(), asNumber(), IsInt(), Min(min), Max(PLAN_NUMBER_MAX)]) decorate(target, key);
+  for (const decorate of [IsOptional(), AsNumber(), IsInt(), Min(min), Max(PLAN_NUMBER_MAX)]) decorate(target, key);
 };
 
 /** The numbers of a single plan (n, ac) or of a double one (n1, ac1, re1, n2, ac2, re2). */
@@ -134,13 +131,13 @@ export class OcQueryDto {
 
   /** Acceptance quality limit, in per cent or per 100 items: asks for the producer's risk there. */
   @IsOptional()
-  @asNumber()
+  @AsNumber()
   @IsNumber()
   aql?: number;
 
   /** Items in the lot: needed for hypergeometric, and makes the average outgoing quality exact otherwise. */
   @IsOptional()
-  @asNumber()
+  @AsNumber()
   @IsInt()
   @Min(1)
   lotSize?: number;

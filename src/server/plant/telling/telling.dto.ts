@@ -1,21 +1,17 @@
-import { Transform } from 'class-transformer';
 import { IsInt, IsOptional, Max, Min } from 'class-validator';
-import { IsCode } from '../../platform/http/fields.js';
-
-const asNumber = () =>
-  Transform(({ value }: { value: unknown }) => (typeof value === 'string' && /^\d{1,15}$/.test(value) ? Number(value) : value));
+import { AsNumber, IsCode } from '../../platform/http/fields.js';
 
 export class EntriesQueryDto {
   /** Number of the first entry wanted; left out: the latest ones. */
   @IsOptional()
-  @asNumber()
+  @AsNumber()
   @IsInt()
   @Min(1)
   from?: number;
 
   /** At most so many entries, 1 to 200; left out: 50. */
   @IsOptional()
-  @asNumber()
+  @AsNumber()
   @IsInt()
   @Min(1)
   @Max(200)

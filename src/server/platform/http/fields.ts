@@ -59,6 +59,12 @@ export const IsPieces = (): PropertyDecorator =>
 
 export const IsDate = (): PropertyDecorator => fieldCheck('isDate', ofText(dateFault));
 
+/** A number in an address arrives as a number. What is none, or too long to be exact, is left to the check that follows. */
+export const AsNumber = (): PropertyDecorator =>
+  Transform(({ value }: { value: unknown }) =>
+    typeof value === 'string' && /^\d{1,15}(\.\d{1,15})?$/.test(value) ? Number(value) : value,
+  );
+
 /** A UTC or offset ISO 8601 instant; arrives as UTC with milliseconds. */
 export const IsInstant = (): PropertyDecorator =>
   applyDecorators(
