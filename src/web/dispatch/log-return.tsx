@@ -41,6 +41,10 @@ function bodyOf(draft: Draft, shipment: string): BodyOf<'/api/returns'> {
   };
 }
 
+/** A return that is logged from a shipment's page is another one than what was begun without: it knows its customer. */
+const draftOf = (person: string, shipment: string): string =>
+  shipment === '' ? `return of ${person}` : `return of ${person} from ${shipment}`;
+
 /** Goods that come back: they stand in quarantine until quality has judged them. */
 export function LogReturn() {
   const { person } = useMe();
@@ -48,9 +52,10 @@ export function LogReturn() {
   const items = useItems();
   const customers = useParties('customer');
   const [asked] = useSearchParams();
-  const [draft, setDraft, clearDraft] = useDraft<Draft>(`return of ${person}`, { ...EMPTY, customer: asked.get('customer') ?? '' });
+  const shipment = asked.get('shipment') ?? '';
+  const [draft, setDraft, clearDraft] = useDraft<Draft>(draftOf(person, shipment), { ...EMPTY, customer: asked.get('customer') ?? '' });
   const [said, setSaid] = useState('');
-  const [booked, setBooked] = useState<View<'ReturnView'> | null>(null);
+  const [booked, setBooked] = useState<View<'ReturnView'> | 'kept' | null>(null);
   const command = useCommand('/api/returns', {
     keepAs: (body) => `Return ${body.document} from ${body.customer}`,
   });
@@ -68,11 +73,11 @@ export function LogReturn() {
     return true;
   });
   async function book(): Promise<void> {
-    const outcome = await command.run(bodyOf(draft, asked.get('shipment') ?? ''));
+    const outcome = await command.run(bodyOf(draft, shipment));
     if ('problem' in outcome) return;
     clearDraft();
-    setSaid('kept' in outcome ? 'kept on this device, sent once when the server is back' : '');
-    setBooked('done' in outcome ? outcome.done : null);
+    setSaid('');
+    setBooked('done' in outcome ? outcome.done : 'kept');
   }
   return (
     <Page
@@ -81,13 +86,7 @@ export function LogReturn() {
       sub="What comes back keeps its lot and its number, and stands in quarantine until quality has judged it."
     >
       <DispatchTabs />
-      {booked === null ? null : (
-        <Notice>
-          <p>
-            Booked: <Refer kind="returned" code={booked.returned} />, in quarantine at {booked.location}.
-          </p>
-        </Notice>
-      )}
+      {booked === null ? null : <Booked booked={booked} />}
       <p className="scan-said" role="status">
         {said === '' ? '' : `Scanned: ${said}`}
       </p>
@@ -131,7 +130,7 @@ export function LogReturn() {
                   label="Went out in"
                   code
                   hint="left empty: found from the record"
-                  value={line.shipment || (asked.get('shipment') ?? '')}
+                  value={line.shipment || shipment}
                   onChange={(event) => setLine(at, { shipment: event.target.value })}
                 />
               </GoodsFields>
@@ -152,5 +151,21 @@ export function LogReturn() {
       ) : null}
       <ReturnTable />
     </Page>
+  );
+}
+
+function Booked({ booked }: { booked: View<'ReturnView'> | 'kept' }) {
+  return (
+    <Notice>
+      {booked === 'kept' ? (
+        <p>
+          There is no connection. The return is kept on this device and sent once when the server is back; keep the goods apart until then.
+        </p>
+      ) : (
+        <p>
+          Booked: <Refer kind="returned" code={booked.returned} />, in quarantine at {booked.location}.
+        </p>
+      )}
+    </Notice>
   );
 }

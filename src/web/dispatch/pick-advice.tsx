@@ -35,6 +35,14 @@ export function PickAdvice({
   const [quantity, setQuantity] = useState('');
   const [advice, setAdvice] = useState<Advice | null>(null);
   const [problem, setProblem] = useState<Problem | null>(null);
+  /** What was advised was advised for something else. */
+  function change(set: (text: string) => void): (text: string) => void {
+    return (text) => {
+      set(text);
+      setAdvice(null);
+      setProblem(null);
+    };
+  }
   async function ask(): Promise<void> {
     setProblem(null);
     const query = { quantity, location: given(location) };
@@ -55,8 +63,13 @@ export function PickAdvice({
   return (
     <Section title="What to pick" note="what expires first goes first">
       <div className="row end pick-ask">
-        <CodeField name="/pick/item" label="Item wanted" choices={items} value={item} onValue={setItem} />
-        <QuantityField name="/pick/quantity" label="How much" value={quantity} onChange={(event) => setQuantity(event.target.value)} />
+        <CodeField name="/pick/item" label="Item wanted" choices={items} value={item} onValue={change(setItem)} />
+        <QuantityField
+          name="/pick/quantity"
+          label="How much"
+          value={quantity}
+          onChange={(event) => change(setQuantity)(event.target.value)}
+        />
         <button type="button" disabled={item.trim() === '' || quantity.trim() === ''} onClick={() => void ask()}>
           Advise
         </button>
@@ -79,12 +92,12 @@ export function PickAdvice({
           />
           {Number(advice.short) > 0 ? (
             <p className="urgent">
-              {advice.short} short of {advice.wanted}
+              {writtenDecimal(advice.short)} short of {writtenDecimal(advice.wanted)}
             </p>
           ) : null}
           <Skipped skipped={advice.skipped} />
           <button type="button" className="primary" disabled={advice.proposed.length === 0} onClick={take}>
-            Take these {advice.proposed.length} lines
+            {advice.proposed.length === 1 ? 'Take this line' : `Take these ${advice.proposed.length} lines`}
           </button>
         </>
       )}
