@@ -11,5 +11,9 @@ export function fillField(scan: Scan, text: string): boolean {
   const field = document.activeElement;
   if (!(field instanceof HTMLInputElement) || !field.matches('form input.code:not([readonly])') || scan.kind === 'faulty') return false;
   setValue(field, codeOf(scan, text));
+  if (field.role === 'combobox') requestAnimationFrame(() => closeList(field));
   return true;
 }
+
+/** What was scanned needs no list to choose from, which would lie over the rest of the page. */
+const closeList = (field: HTMLElement): boolean => field.dispatchEvent(new KeyboardEvent('keydown', { key: 'Escape', bubbles: true }));
