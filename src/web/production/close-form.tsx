@@ -10,7 +10,7 @@ import { Caution, Notice, Section } from '../design/page.js';
 import { server, type View } from '../wire/client.js';
 import type { BodyOf } from '../wire/use-command.js';
 import { closingDeviationsAhead } from './ahead.js';
-import { closingFigures, weightsOf } from './closing-figures.js';
+import { closingFigures, weightsFault, weightsOf } from './closing-figures.js';
 import { CloseFitted, fittedBody } from './close-fitted.js';
 import { ClosePieces, weightsBody } from './close-pieces.js';
 import { pieceNumber } from './piece-number.js';
@@ -66,6 +66,10 @@ export function CloseForm({ run, item, onDone }: { run: Run; item: View<'ItemVie
       submit={empty ? `Close ${run.run} with nothing` : `Close ${run.run} with ${quantityMicro === 0 ? '…' : howMuch}`}
       keepAs={() => `Closing of ${run.run} with ${howMuch}`}
       body={body}
+      check={(values) => {
+        const detail = weightsFault(values.text('weights'));
+        return detail === null ? [] : [{ code: 'not-filled-in', detail, pointer: 'weights' }];
+      }}
       onDone={over}
       onKept={over}
       onCancel={onDone}

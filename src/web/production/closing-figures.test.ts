@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { MICRO } from '../../../shared/quantity.js';
-import { closingFigures, type OfItem, weightsOf } from './closing-figures.js';
+import { closingFigures, type OfItem, weightsFault, weightsOf } from './closing-figures.js';
 import type { Run } from './run.js';
 
 const can: OfItem = { class: 'filled', unit: 'each', content: '0.25', density: null };
@@ -57,5 +57,8 @@ describe('the figures of a closing, before it is done', () => {
       maxMicro: 252_000,
     });
     expect([weightsOf('0.25'), weightsOf('0.25 about')]).toEqual([null, null]);
+    expect(weightsOf('0,250 0,252')).toMatchObject({ count: 2, meanMicro: 251_000 });
+    expect(['', '0.25 0.26'].map(weightsFault)).toEqual([null, null]);
+    expect(['0.25', '0.25 about', '12,500 12,400'].map((text) => weightsFault(text) === null)).toEqual([false, false, false]);
   });
 });

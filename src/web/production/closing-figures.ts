@@ -1,3 +1,4 @@
+import { withPoint } from '../design/decimal-comma.js';
 import { MICRO, mulDivMicro, parseQuantity } from '../../../shared/quantity.js';
 import type { Run } from './run.js';
 
@@ -103,7 +104,7 @@ export function weightsOf(text: string): Weights | null {
   if (parts.length < 2) return null;
   let micros: number[];
   try {
-    micros = parts.map((part) => parseQuantity(part));
+    micros = parts.map((part) => parseQuantity(withPoint(part)));
   } catch {
     return null;
   }
@@ -116,6 +117,12 @@ export function weightsOf(text: string): Weights | null {
     minMicro: Math.min(...micros),
     maxMicro: Math.max(...micros),
   };
+}
+
+/** What keeps a list of weights from being one, in words for the person; null where it is one, or empty. */
+export function weightsFault(text: string): string | null {
+  if (text.trim() === '' || weightsOf(text) !== null) return null;
+  return 'The weights are at least two numbers with blanks between, as 0.251 0.249';
 }
 
 export const percentOfBp = (bp: number): string => `${(bp / 100).toFixed(2)}\u2009%`;
