@@ -2,7 +2,7 @@ import { createContext, type ReactNode, type SyntheticEvent, useContext, useEffe
 import type { Reason } from '../../../shared/refusal.js';
 import type { Problem } from '../wire/problem.js';
 import { FormValues } from './form-values.js';
-import { ReasonLine } from './refused.js';
+import { ReasonLine, WaysOut } from './refused.js';
 
 interface Faults {
   readonly form: string;
@@ -24,6 +24,12 @@ export function useFaults(name: string): { id: string; faults: readonly Reason[]
 }
 
 type Control = HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement;
+
+/** The reasons against a part of a form as a whole, as a line of a paper, and not against one of its fields. */
+export function useFaultsOfWhole(name: string): { id: string; faults: readonly Reason[] } {
+  const { id, faults } = useFaults(name);
+  return { id, faults: faults.filter((reason) => pointerOf(reason) === name) };
+}
 
 /** What the browser finds wrong with a field, in our words, which name the field. */
 function faultOf(control: Control): string | null {
@@ -106,9 +112,12 @@ export function Form({
                   return (
                     <li key={`${name} ${reason.code} ${reason.detail}`}>
                       {name ? (
-                        <a href={`#${idOf(form, name)}`} onClick={go(name)}>
-                          {reason.detail}
-                        </a>
+                        <>
+                          <a href={`#${idOf(form, name)}`} onClick={go(name)}>
+                            {reason.detail}
+                          </a>
+                          <WaysOut reason={reason} />
+                        </>
                       ) : (
                         <ReasonLine reason={reason} />
                       )}

@@ -12,17 +12,27 @@ function namedIn(reason: Reason): { kind: keyof typeof PLACE_OF; code: string }[
   });
 }
 
-/** A reason and, next to it, where it can be put right. */
-export function ReasonLine({ reason }: { reason: Reason }) {
+/** Where what a reason names can be put right. What the record does not know has no page to go to. */
+export function WaysOut({ reason }: { reason: Reason }) {
+  if (reason.code.endsWith('-unknown')) return null;
   return (
     <>
-      {reason.detail}
       {namedIn(reason).map(({ kind, code }) => (
         <span key={kind}>
           {' '}
           <Link href={`${PLACE_OF[kind]}/${encodeURIComponent(code)}`}>See {code}</Link>
         </span>
       ))}
+    </>
+  );
+}
+
+/** A reason and, next to it, where it can be put right. */
+export function ReasonLine({ reason }: { reason: Reason }) {
+  return (
+    <>
+      {reason.detail}
+      <WaysOut reason={reason} />
     </>
   );
 }
