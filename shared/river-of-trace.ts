@@ -28,12 +28,15 @@ export const riverCustomerId = (customer: string): string => `customer ${custome
 export function riverOfTrace({ lots, links, parts }: TraceFlow): RiverGraph {
   const nodes = lots.map(lotNode);
   const known = new Map(lots.map((lot, i): [string, KnownLot] => [lot.lot, { lot, id: nodes[i]!.id }]));
-  const bands = links.flatMap((link) => {
-    const [from, to] = [known.get(link.from), known.get(link.to)];
-    return from === undefined || to === undefined ? [] : bandsOf(link, from, to);
-  });
-  const ends = endsOf(parts, known);
-  return { nodes: [...nodes, ...ends.nodes], links: [...bands, ...ends.links] };
+  // Written to one list, one shape an object: there are tens of thousands.
+  const bands: RiverLink[] = [];
+  for (const link of links) {
+    const from = known.get(link.from);
+    const to = known.get(link.to);
+    if (from !== undefined && to !== undefined) addBands(bands, link, from, to);
+  }
+  const ends = addEnds(bands, parts, known);
+  return { nodes: [...nodes, ...ends], links: bands };
 }
 
 /** A lot and its node's id, the same text for every link: ids that are looked up often should not be written anew each time. */
@@ -75,13 +78,17 @@ const sideOf = (lot: FlowLot, span: FlowLink['fromSpan']): SpanSet | null =>
   lot.spans === null ? null : intersectSpans(lot.spans, spanOf(span));
 
 /** One band, or two where only some pieces of the link are affected. */
-function bandsOf(link: FlowLink, { lot: from, id }: KnownLot, { lot: to, id: target }: KnownLot): RiverLink[] {
-  const ends = { source: id, target };
+function addBands(bands: RiverLink[], link: FlowLink, { lot: from, id: source }: KnownLot, { lot: to, id: target }: KnownLot): void {
   const value = link.toSpan === null ? bulkWidth(link, from) : (link.toSpan[1] - link.toSpan[0] + 1) * to.widthPerUnit;
-  if (!from.affected || !to.affected) return [{ ...ends, value, affected: false }];
-  const [given, taken] = [sideOf(from, link.fromSpan), sideOf(to, link.toSpan)];
+  if (!from.affected || !to.affected) {
+    bands.push({ source, target, value, affected: false });
+    return;
+  }
+  const given = sideOf(from, link.fromSpan);
+  const taken = sideOf(to, link.toSpan);
   if (given === null || taken === null || link.map === 'all' || link.fromSpan === null || link.toSpan === null) {
-    return [{ ...ends, value, affected: given?.length !== 0 && taken?.length !== 0 }];
+    bands.push({ source, target, value, affected: given?.length !== 0 && taken?.length !== 0 });
+    return;
   }
   const shift = link.toSpan[0] - link.fromSpan[0];
   const reached = intersectSpans(
@@ -89,10 +96,12 @@ function bandsOf(link: FlowLink, { lot: from, id }: KnownLot, { lot: to, id: tar
     taken,
   );
   const part = countPieces(reached) / (link.toSpan[1] - link.toSpan[0] + 1);
-  return [
-    { ...ends, value: value * part, affected: true },
-    { ...ends, value: value * (1 - part), affected: false },
-  ].filter((band) => band.value > 0);
+  for (const [width, affected] of [
+    [value * part, true],
+    [value * (1 - part), false],
+  ] as const) {
+    if (width > 0) bands.push({ source, target, value: width, affected });
+  }
 }
 
 function bulkWidth(link: FlowLink, from: FlowLot): number {
@@ -108,9 +117,8 @@ interface End {
 }
 
 /** Customers and places: where parts of affected lots are now. What was consumed is a link already. */
-function endsOf(parts: readonly FlowPart[], known: ReadonlyMap<string, KnownLot>): { nodes: RiverNode[]; links: RiverLink[] } {
+function addEnds(bands: RiverLink[], parts: readonly FlowPart[], known: ReadonlyMap<string, KnownLot>): RiverNode[] {
   const ends = new Map<string, End>();
-  const links: RiverLink[] = [];
   for (const part of parts) {
     const source = known.get(part.lot);
     if (source === undefined || part.fate === 'consumed') continue;
@@ -126,11 +134,11 @@ function endsOf(parts: readonly FlowPart[], known: ReadonlyMap<string, KnownLot>
     end.allWidth += all;
     const unit = lot.pieces === null ? lot.unit : 'pieces';
     end.micro.set(unit, (end.micro.get(unit) ?? 0) + allMicro);
-    const link = { source: id, target: end.node.id };
-    if (hit > 0) links.push({ ...link, value: hit, affected: true });
-    if (hit < all) links.push({ ...link, value: all - hit, affected: false });
+    const target = end.node.id;
+    if (hit > 0) bands.push({ source: id, target, value: hit, affected: true });
+    if (hit < all) bands.push({ source: id, target, value: all - hit, affected: false });
   }
-  return { nodes: [...ends.values()].map(endOf), links };
+  return [...ends.values()].map(endOf);
 }
 
 /** Kilograms and pieces are not added up: an end that has both states no quantity. */
