@@ -1,7 +1,7 @@
 import { Global, Module } from '@nestjs/common';
 import { Checkpoints } from './checkpoints.js';
 
-/** What every paper and export carries: the checkpoint of the ledger it was made from. */
+/** The checkpoint of the ledger, for whoever asks and for every export. */
 @Global()
 @Module({ providers: [Checkpoints], exports: [Checkpoints] })
 export class LedgerModule {}

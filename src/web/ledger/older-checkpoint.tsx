@@ -45,7 +45,7 @@ export function OlderCheckpoint() {
         <TextAreaField
           name="/note"
           label="Checkpoint"
-          hint="Whole, from whose ledger it is to the signature: copied from a document, or from the file that was kept."
+          hint="Whole, from whose ledger it is to the signature: copied, or from the file that was kept."
           className="code"
           rows={7}
           required

@@ -3,6 +3,7 @@ import { Page } from '../design/page.js';
 import { CheckpointNow } from './checkpoint-now.js';
 import { LedgerTabs } from './ledger-tabs.js';
 import { OlderCheckpoint } from './older-checkpoint.js';
+import { OlderPosition } from './older-position.js';
 import { Verifications } from './verifications.js';
 
 /** Whether the record is whole, how far it goes, and whether it is still the one it was. */
@@ -17,6 +18,7 @@ export function ProofPage() {
       <LedgerTabs />
       <CheckpointNow />
       <OlderCheckpoint />
+      <OlderPosition />
       {mayVerify ? <Verifications /> : null}
     </Page>
   );
