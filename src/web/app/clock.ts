@@ -41,5 +41,13 @@ export function localWritten(instant: string, seconds = false): string {
   return `${at.getDate()}\u00a0${month}\u00a0${at.getFullYear()}, ${time}`;
 }
 
+/** An instant as the value of an `<input type="datetime-local" step="1">`, in the people's own time, to the second. */
+export function localOfInstant(instant: string): string {
+  const at = new Date(instant);
+  const two = (part: number): string => `${part}`.padStart(2, '0');
+  const day = `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}`;
+  return `${day}T${two(at.getHours())}:${two(at.getMinutes())}:${two(at.getSeconds())}`;
+}
+
 /** The value of an `<input type="datetime-local">` as an instant; empty stays empty. */
 export const instantOfLocal = (value: string): string => (value === '' ? '' : new Date(value).toISOString());

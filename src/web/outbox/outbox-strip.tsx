@@ -3,13 +3,30 @@ import { useEffect, useState } from 'react';
 import { Link } from 'wouter';
 import { localWritten } from '../app/clock.js';
 import { useMe } from '../app/session.js';
+import { type Kind, PLACE_OF } from '../design/refer.js';
 import { ReasonLine } from '../design/refused.js';
 import { giveUp, type Kept, keptCommands, onOutbox, sendKept } from './outbox.js';
 
 const TRY_EVERY_MS = 3000;
 
-/** Places that take a refused command back into their form, to be corrected there. */
-const CORRECTED_AT: Readonly<Record<string, string>> = { '/api/deliveries': '/receiving' };
+/** Where a refused command is taken back into its form, or else the record that it was about. */
+function wayOn({ id, path, address }: Kept): { readonly to: string; readonly says: string } | null {
+  if (path === '/api/deliveries') return { to: `/receiving?again=${id}`, says: 'Correct it' };
+  const [named] = Object.entries(address).filter(([kind]) => kind in PLACE_OF);
+  if (named === undefined) return null;
+  const to = `${PLACE_OF[named[0] as Kind]}/${encodeURIComponent(named[1])}`;
+  return path === '/api/runs/{run}/charges' ? { to: `${to}?again=${id}`, says: 'Correct it' } : { to, says: `Open ${named[1]}` };
+}
+
+function WayOn({ kept }: { kept: Kept }) {
+  const way = wayOn(kept);
+  if (way === null) return null;
+  return (
+    <Link className="button" href={way.to}>
+      {way.says}
+    </Link>
+  );
+}
 
 /** What is kept on this device, kept up to date; sent as soon as the server answers again. */
 function useKept(): readonly Kept[] {
@@ -57,25 +74,21 @@ export function OutboxStrip() {
           {ofOthers.map(({ title, person }) => `${title} (${person})`).join(', ')}.
         </div>
       )}
-      {refused.map(({ id, path, title, person, at, problem }) => (
-        <div className="strip refused" key={id}>
+      {refused.map((one) => (
+        <div className="strip refused" key={one.id}>
           <div>
             <strong>
-              {title}, of {localWritten(at)} by {person}, was refused:
+              {one.title}, of {localWritten(one.at)} by {one.person}, was refused:
             </strong>{' '}
-            {problem?.reasons.map((reason) => (
+            {one.problem?.reasons.map((reason) => (
               <span key={reason.detail}>
                 <ReasonLine reason={reason} />.{' '}
               </span>
             ))}
           </div>
           <div className="row">
-            {path in CORRECTED_AT ? (
-              <Link className="button" href={`${CORRECTED_AT[path]}?again=${id}`}>
-                Correct it
-              </Link>
-            ) : null}
-            <button type="button" onClick={() => void giveUp(id)}>
+            <WayOn kept={one} />
+            <button type="button" onClick={() => void giveUp(one.id)}>
               Take off this list
             </button>
           </div>

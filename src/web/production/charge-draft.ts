@@ -1,5 +1,7 @@
+import { localOfInstant } from '../app/clock.js';
 import { useMe } from '../app/session.js';
 import { useDraft } from '../outbox/use-draft.js';
+import type { BodyOf } from '../wire/use-command.js';
 import type { Asked } from './found-code.js';
 
 /** A serial that was scanned to be fitted, in the order of scanning. */
@@ -19,6 +21,17 @@ interface ChargeDraft {
   readonly gathered: readonly Gathered[];
 }
 
+/** A charge as it was kept without a connection, back in the hands of a person; null where it was of serials, which are scanned again. */
+export function draftOfKept(body: BodyOf<'/api/runs/{run}/charges'>): Omit<ChargeDraft, 'gathered'> | null {
+  const [charge, more] = body.charges;
+  if (charge?.lot === undefined || more !== undefined) return null;
+  const { lot, chargedAt, quantity, pieces, unit, step, from, fromPiece, intoPieces, mass, deviationReason } = charge;
+  const at = chargedAt === undefined ? undefined : localOfInstant(chargedAt);
+  const typed = { quantity, pieces, unit, step, from, fromPiece, intoPieces, mass, deviationReason, chargedAt: at };
+  const given = Object.entries(typed).flatMap(([name, value]) => (value === undefined ? [] : [[name, `${value}`] as const]));
+  return { asked: { text: lot }, fields: Object.fromEntries(given) };
+}
+
 const NOTHING: ChargeDraft = { asked: null, fields: {}, gathered: [] };
 
 export interface ChargeDrafting {
@@ -28,6 +41,8 @@ export interface ChargeDrafting {
   readonly type: (field: string, text: string) => void;
   readonly gather: (more: Gathered) => void;
   readonly drop: (serial: string) => void;
+  /** Puts a charge back that was kept and refused. */
+  readonly take: (back: Omit<ChargeDraft, 'gathered'>) => void;
   /** Serials are fitted, or given up. */
   readonly emptied: () => void;
 }
@@ -38,6 +53,7 @@ export function useChargeDraft(run: string): ChargeDrafting {
   return {
     draft,
     ask: (asked) => setDraft((before) => ({ ...before, asked, fields: {} })),
+    take: (back) => setDraft((before) => ({ ...before, ...back })),
     type: (field, text) => setDraft((before) => ({ ...before, fields: { ...before.fields, [field]: text } })),
     gather: (more) =>
       setDraft((before) => ({

@@ -31,7 +31,7 @@ export function ChargeMore({
     <details className="more" open={open || undefined}>
       <summary>Another time, place or unit</summary>
       <div className="grid">
-        <TextField label="When it went in" type="datetime-local" hint="Empty: now." {...wired('chargedAt')} />
+        <TextField label="When it went in" type="datetime-local" step={1} hint="Empty: now." {...wired('chargedAt')} />
         {places.length < 2 ? null : (
           <ChoiceField
             label="Taken from"

@@ -7,6 +7,7 @@ import { FittingList } from './fitting-list.js';
 import { askedOf, sayAsked } from './found-code.js';
 import { FoundCode } from './found-code-view.js';
 import { amountOf, type Run } from './run.js';
+import { useTakenBack } from './use-taken-back.js';
 import { leftMicro, nextWant, type Want } from './wants.js';
 
 /** What to charge next, and the place where a scan is answered: one step at a time, the next one first. */
@@ -15,6 +16,7 @@ export function ChargePanel({ run }: { run: Run }) {
   const [said, setSaid] = useState('');
   const { draft } = drafting;
   const next = nextWant(run);
+  useTakenBack(run.run, drafting);
   useScan((scan, text) => {
     const asked = askedOf(scan, text);
     if (asked === null) return false;
