@@ -2,7 +2,7 @@
  * How a value half way between two steps is rounded: to the even step, or away from zero. ISO 80000-1:2009 annex B
  * names both and prefers the even one for a series of measurements (from memory).
  */
-export type RoundingRule = 'half-even' | 'half-up';
+type RoundingRule = 'half-even' | 'half-up';
 
 /** How a result is rounded: once, at the end, on the exact value. */
 export interface Rounding {

@@ -9,7 +9,7 @@ export type Direction = 'forward' | 'backward';
 export type Shown = 'narrow' | 'conservative';
 
 /** Where a trace starts, as the API names it. */
-export const ORIGIN_KEYS = [
+const ORIGIN_KEYS = [
   'lot',
   'pieces',
   'serial',
@@ -25,7 +25,7 @@ export const ORIGIN_KEYS = [
   'from',
   'to',
 ] as const;
-export type OriginKey = (typeof ORIGIN_KEYS)[number];
+type OriginKey = (typeof ORIGIN_KEYS)[number];
 export type Origin = Partial<Record<OriginKey, string>> & { readonly lots?: readonly string[] };
 
 /** What the page shows: all of it is in its address, so that it can be sent to somebody and gone back to. */

@@ -6,7 +6,7 @@ export interface Part {
   readonly lot: string;
   readonly pieces?: string;
 }
-export type FailedPiece = Part | { readonly serial: string };
+type FailedPiece = Part | { readonly serial: string };
 
 /** The lists as typed. */
 export interface Lists {
