@@ -122,6 +122,8 @@ function Several({ room, onConforming }: { room: number; onConforming: (count: n
   const [text, setText] = useState('');
   const count = /^\d{1,6}$/u.test(text) ? Number(text) : 0;
   const fits = count > 0 && count <= room;
+  const fault =
+    text.trim() === '' || fits ? null : count > room ? `only ${room} left in the sample` : 'a whole number, of one item or more';
   return (
     <form
       className="row end"
@@ -135,9 +137,17 @@ function Several({ room, onConforming }: { room: number; onConforming: (count: n
     >
       <div className="field several">
         <label htmlFor="several">Several conforming at once</label>
-        <input id="several" inputMode="numeric" autoComplete="off" value={text} onChange={(event) => setText(event.target.value)} />
-        <span className={count > room ? 'fault' : 'hint'}>
-          {count > room ? `only ${room} left in the sample` : `at most ${Math.max(0, room)}`}
+        <input
+          id="several"
+          inputMode="numeric"
+          autoComplete="off"
+          value={text}
+          aria-invalid={fault !== null}
+          aria-describedby="several-says"
+          onChange={(event) => setText(event.target.value)}
+        />
+        <span id="several-says" className={fault === null ? 'hint' : 'fault'}>
+          {fault ?? `at most ${Math.max(0, room)}`}
         </span>
       </div>
       <button type="submit" disabled={!fits}>

@@ -77,6 +77,7 @@ interface DialogProps {
 
 function CostDialog({ report, learning: { currency, minorDigits }, disposed, onClose }: DialogProps) {
   const check = (values: FormValues): Reason[] => {
+    if (values.text('/minor') === '') return []; // said already
     const minor = minorOf(values.text('/minor'), minorDigits);
     if (minor === null)
       return [{ code: 'not-an-amount', detail: `Amount: a number of ${currency} with at most ${minorDigits} decimals`, pointer: '/minor' }];

@@ -72,9 +72,14 @@ function useNextStep(state: string): void {
 /** Whoever comes to a step by its name finds it open, with the focus on it: as from what waits for them. */
 function useNamedStep(): void {
   useEffect(() => {
-    const step = unfold(window.location.hash.slice(1));
-    step?.scrollIntoView({ block: 'start' });
-    step?.querySelector<HTMLElement>('summary')?.focus({ preventScroll: true });
+    const show = (): void => {
+      const step = unfold(window.location.hash.slice(1));
+      step?.scrollIntoView({ block: 'start' });
+      step?.querySelector<HTMLElement>('summary')?.focus({ preventScroll: true });
+    };
+    show();
+    window.addEventListener('hashchange', show);
+    return () => window.removeEventListener('hashchange', show);
   }, []);
 }
 
