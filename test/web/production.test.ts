@@ -137,5 +137,32 @@ describe('the floor in a browser', () => {
       [wax, '2'],
     ]);
     expect(Math.abs(Date.parse(charges[1]!.chargedAt) - pressed)).toBeLessThan(2000);
+    await refused.getByRole('link', { name: 'Correct it' }).click();
+    const back = page.getByLabel('Charge R26-00058').getByLabel('Quantity (kg)');
+    await back.waitFor();
+    expect(await back.inputValue()).toBe('3');
+    expect(await refused.count()).toBe(0);
+  });
+
+  it('takes a scan into the field of an open dialog, and into nothing behind it', async () => {
+    const { page } = desk;
+    await page
+      .getByRole('button', { name: `Put back ${wax}` })
+      .first()
+      .click();
+    const dialog = page.getByRole('dialog');
+    await dialog.getByLabel('Where to').focus();
+    await desk.scan('RACK-2');
+    expect(await dialog.getByLabel('Where to').inputValue()).toBe('RACK-2');
+    await dialog.getByLabel('How much (kg)').focus();
+    await desk.scan('R26-00061');
+    expect(await dialog.getByLabel('How much (kg)').inputValue()).toBe('');
+    await dialog.getByLabel('How much (kg)').fill('1,5');
+    await dialog.getByLabel('Why').fill('not needed');
+    await dialog.getByRole('button', { name: 'Put it back' }).click();
+    await dialog.waitFor({ state: 'detached' });
+    expect((await told()).charges[0]).toMatchObject({ lot: wax, quantity: '238.5' });
+    expect(await page.getByLabel('Charge R26-00058').count()).toBe(1);
+    expect(desk.faults).toEqual([]);
   });
 });
