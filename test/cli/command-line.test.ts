@@ -1,5 +1,5 @@
 import { execFile } from 'node:child_process';
-import { mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { build } from 'vite';
@@ -134,6 +134,24 @@ describe('the command line', () => {
     });
     const { status, out } = await kinledger('verify', '--json');
     expect([status, JSON.parse(out)]).toMatchObject([0, { ok: true, faults: [] }]);
+  });
+
+  it('verifies the record against a checkpoint that was kept, and tells one that was changed (L-11, L-16)', async () => {
+    const plant = await startPlant('sqlite');
+    const { body: note } = await plant.as('auditor').get<string>('/api/ledger/checkpoint.txt');
+    await plant.app.close();
+    const there = ['--data', plant.config.dataDir, '--checkpoint', join(folder, 'kept.txt')];
+    writeFileSync(join(folder, 'kept.txt'), note);
+    expect(await kinledger('verify', ...there)).toMatchObject({ status: 0, out: expect.stringContaining('the record is whole'), said: '' });
+    writeFileSync(join(folder, 'kept.txt'), note.replace(/\n\d+\n/, '\n9999\n'));
+    expect(await kinledger('verify', ...there)).toMatchObject({ status: 1, out: '', said: expect.stringContaining('checkpoint-changed') });
+    writeFileSync(join(folder, 'kept.txt'), note.split('\n\n')[0]!.replace(/\n\d+\n/, '\n9999\n'));
+    expect(await kinledger('verify', ...there)).toMatchObject({
+      status: 1,
+      out: expect.stringContaining('history-cut entry 9999'),
+      said: 'the checkpoint bears no signature\n',
+    });
+    rmSync(plant.config.dataDir, { recursive: true });
   });
 
   it('verifies, backs up and restores stored files, and says which are lost (FI-7)', async () => {
