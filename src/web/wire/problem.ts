@@ -1,4 +1,5 @@
 import type { Reason } from '../../../shared/refusal.js';
+import { localWritten } from '../app/clock.js';
 
 /** What the server answers when it does not do what was asked: RFC 9457, with every reason at once. */
 export interface Problem {
@@ -21,9 +22,16 @@ const isProblem = (value: unknown): value is Problem =>
 const titleOf = ({ title, reasons = [] }: Problem): string =>
   reasons.length > 0 && reasons.every(({ code }) => code === 'signature-refused') ? 'Nothing was signed' : title;
 
+const INSTANT = /\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}(?:\.\d{3})?Z/gu;
+
+/** The server tells programs and people the same, instants in UTC; people read them in their own time. */
+const inLocalTime = (told: string): string => told.replaceAll(INSTANT, (instant) => localWritten(instant));
+
+const told = <Told extends { readonly detail: string }>(one: Told): Told => ({ ...one, detail: inLocalTime(one.detail) });
+
 /** Any error of a request as a problem that can be shown. */
 export function problemOf(error: unknown): Problem {
-  if (isProblem(error)) return { ...error, title: titleOf(error), reasons: error.reasons ?? [] };
+  if (isProblem(error)) return { ...told(error), title: titleOf(error), reasons: (error.reasons ?? []).map(told) };
   if (error instanceof Unreachable) {
     return {
       type: '/problems/unreachable',
