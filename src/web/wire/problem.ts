@@ -19,7 +19,7 @@ const isProblem = (value: unknown): value is Problem =>
   typeof value === 'object' && value !== null && 'status' in value && 'title' in value;
 
 /** A wrong password is no matter of what one may do. */
-const titleOf = ({ title, reasons = [] }: Problem): string =>
+const titleOf = ({ title }: Problem, reasons: readonly Reason[]): string =>
   reasons.length > 0 && reasons.every(({ code }) => code === 'signature-refused') ? 'Nothing was signed' : title;
 
 const INSTANT = /\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}(?:\.\d{3})?Z/gu;
@@ -31,7 +31,10 @@ const told = <Told extends { readonly detail: string }>(one: Told): Told => ({ .
 
 /** Any error of a request as a problem that can be shown. */
 export function problemOf(error: unknown): Problem {
-  if (isProblem(error)) return { ...told(error), title: titleOf(error), reasons: (error.reasons ?? []).map(told) };
+  if (isProblem(error)) {
+    const reasons = (error.reasons ?? []).map(told);
+    return { ...told(error), title: titleOf(error, reasons), reasons };
+  }
   if (error instanceof Unreachable) {
     return {
       type: '/problems/unreachable',
