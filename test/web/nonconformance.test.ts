@@ -2,6 +2,8 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type BrowserPlant, DEMO_PASSWORD, type Desk, expectSound, runsOut, smallTargets, startBrowserPlant, TABLET } from './browser.js';
 
 const LOT = 'F26-00095';
+/** A picture of one point. */
+const PICTURE = Buffer.from('iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==', 'base64');
 
 interface Disposed {
   readonly accounts: readonly { readonly affected: string; readonly disposed: string; readonly open: string }[];
@@ -143,5 +145,33 @@ describe('a report on its page', () => {
       ['finn.quality', true],
       ['gwen.quality', false],
     ]);
+  });
+
+  it('takes photographs and files with a report: what is refused is said, the rest stays and is shown on its page', async () => {
+    const { page, go } = desk;
+    const file = (name: string, content: Buffer | string) => ({ name, mimeType: '', buffer: Buffer.from(content) });
+    await go('/nonconformance/new');
+    const chooser = page.getByLabel('Choose files');
+    await chooser.setInputFiles([
+      file('lid.png', PICTURE),
+      file('lid.exe', Buffer.of(0x4d, 0x5a, 0, 1)),
+      file('note.txt', 'two lids are loose'),
+    ]);
+    await page.getByText('2 stored', { exact: true }).waitFor();
+    expect(await page.getByRole('alert').textContent()).toContain('lid.exe');
+    await page.getByRole('button', { name: 'Leave out note.txt' }).click();
+    await page.getByText('1 stored', { exact: true }).waitFor();
+    await page.reload();
+    const picture = page.getByRole('img', { name: 'lid.png' });
+    await expect.poll(() => picture.evaluate((image) => (image as unknown as { naturalWidth: number }).naturalWidth)).toBe(1);
+    await page.getByLabel('Severity').selectOption('minor');
+    await page.getByLabel('Requirement that is not met').fill('A can closes');
+    await page.getByLabel('What was found instead').fill('a lid that is loose');
+    await page.getByRole('button', { name: 'Add a lot' }).click();
+    await page.getByRole('combobox', { name: /^Lot/u }).fill(LOT);
+    await page.getByLabel('Requirement that is not met').click();
+    await page.getByRole('button', { name: 'Raise the report' }).click();
+    await page.locator('img[alt^="File 1 of NC-"]').waitFor({ state: 'attached' });
+    await expectSound(desk);
   });
 });

@@ -20,9 +20,9 @@ export function Photographs({
   label?: string;
 }) {
   const [left, setLeft] = useState(0);
-  const [problem, setProblem] = useState<Problem | null>(null);
+  const [refused, setRefused] = useState<readonly Problem[]>([]);
   async function add(chosen: readonly File[]): Promise<void> {
-    setProblem(null);
+    setRefused([]);
     setLeft(chosen.length);
     let kept = files;
     for (const file of chosen) {
@@ -31,7 +31,8 @@ export function Photographs({
         if (!kept.some(({ sha256 }) => sha256 === stored.sha256)) kept = [...kept, stored];
         onFiles(kept);
       } catch (error) {
-        setProblem(problemOf(error));
+        const problem = problemOf(error);
+        setRefused((before) => [...before, { ...problem, title: `${file.name}: ${problem.title}` }]);
       }
       setLeft((count) => count - 1);
     }
@@ -40,7 +41,9 @@ export function Photographs({
   return (
     <fieldset>
       <legend>{label}</legend>
-      {problem === null ? null : <Refused problem={problem} />}
+      {refused.map((problem) => (
+        <Refused key={problem.title} problem={problem} />
+      ))}
       <div className="row">
         <FileChooser text="Take a photograph" accept="image/*" camera disabled={busy} onChoose={(list) => void add(list)} />
         <FileChooser text="Choose files" accept="image/*,application/pdf,text/plain" disabled={busy} onChoose={(list) => void add(list)} />
