@@ -23,7 +23,7 @@ export interface Outstanding {
   readonly detail: string;
 }
 
-export interface ClosingGround {
+interface ClosingGround {
   readonly progress: Progress;
   readonly consignees: readonly ConsigneeAccount[];
   readonly record: readonly RecordShare[];
@@ -102,7 +102,7 @@ function checks({ progress, consignees }: ClosingGround): Outstanding[] {
   ];
 }
 
-export interface CloseRecall {
+interface CloseRecall {
   readonly reason: string;
   /** Why it is closed although something is outstanding. */
   readonly nevertheless?: string | undefined;
