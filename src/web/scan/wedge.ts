@@ -29,7 +29,7 @@ export function hearScanner(target: Window, onScan: (code: string) => void): () 
     event.preventDefault();
     event.stopPropagation();
     const code = burst;
-    burst = '';
+    last = -Infinity; // what comes next, however soon, is another scan: perhaps in another field
     if (field) setValue(field, before);
     onScan(code);
   }
