@@ -35,7 +35,6 @@ export default defineConfig({
           name: 'web',
           include: ['test/web/**/*.test.ts'],
           globalSetup: ['test/web/demo-once.ts', 'test/templates.ts'],
-          maxWorkers: 1, // a browser and the server it asks keep two cores busy by themselves
           sequence: { groupOrder: 1 },
         },
       },
