@@ -34,7 +34,7 @@ export function hearScanner(target: Window, onScan: (code: string) => void): () 
     onScan(code);
   }
   function hear(event: KeyboardEvent): void {
-    if (event.isComposing) return;
+    if (event.isComposing || !event.isTrusted) return; // a key that the page itself pressed, to close a list, is no part of a scan
     if (event.timeStamp - last > LONGEST_GAP_MS) begin(event);
     last = event.timeStamp;
     if ((event.key === 'Enter' || event.key === 'Tab') && burst.length >= SHORTEST_SCAN) return end(event);
