@@ -69,8 +69,8 @@ describe.each(DATABASES)('the catalogue on %s', (database) => {
     const revision = (contact: string) =>
       post('parties', { code: 'C-9', name: 'Ninth Gear', role: 'customer', contact, revision: 1, reason: 'moved' });
     const both = await Promise.all([revision('one@ninth.example'), revision('two@ninth.example')]);
-    expect(both.map((answer) => answer.status)).toEqual([201, 409]);
-    expect(reasons(both[1])).toEqual(['revised-meanwhile /revision']);
+    expect(both.map((answer) => answer.status).toSorted((a, b) => a - b)).toEqual([201, 409]);
+    expect(reasons(both.find((answer) => answer.status === 409)!)).toEqual(['revised-meanwhile /revision']);
   });
 
   it('gives every reason against an item at once, with pointers (C-3, C-4)', async () => {

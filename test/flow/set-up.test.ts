@@ -14,6 +14,8 @@ describe.each(DATABASES)('the first start on %s', (database) => {
     await plant.stop();
   });
 
+  /** Who became the first administrator. */
+  let first: string;
   const setUp = (code: string, password = PASSWORD, person = 'first') =>
     plant.app.inject({ method: 'POST', url: '/api/set-up', payload: { code, person, displayName: 'First One', password } });
   const prepare = () => plant.app.get(SetUpService).prepare();
@@ -30,9 +32,10 @@ describe.each(DATABASES)('the first start on %s', (database) => {
     expect((await setUp(earlier!)).statusCode).toBe(403);
     expect((await setUp(code!, 'short')).statusCode).toBe(409); // the code is not used up by that
     const both = await Promise.all([setUp(code!.toLowerCase()), setUp(code!, PASSWORD, 'second')]);
-    expect(both.map((answer) => answer.statusCode)).toEqual([201, 403]);
-    expect(both[0].json()).toEqual({
-      person: 'first',
+    expect(both.map((answer) => answer.statusCode).toSorted((a, b) => a - b)).toEqual([201, 403]); // whichever came first
+    first = both[0].statusCode === 201 ? 'first' : 'second';
+    expect(both.find(({ statusCode }) => statusCode === 201)?.json()).toEqual({
+      person: first,
       displayName: 'First One',
       roles: ['administrator'],
       blocked: false,
@@ -44,14 +47,14 @@ describe.each(DATABASES)('the first start on %s', (database) => {
 
   it('never loses its last administrator (P-8)', async () => {
     const people = plant.app.get(PeopleService);
-    const actor = { person: 'first', roles: ['administrator'] as const };
-    await expect(people.block(actor, 'first', { reason: 'by mistake' })).rejects.toMatchObject({
+    const actor = { person: first, roles: ['administrator'] as const };
+    await expect(people.block(actor, first, { reason: 'by mistake' })).rejects.toMatchObject({
       reasons: [{ code: 'last-administrator' }],
     });
-    await expect(people.changeRoles(actor, 'first', { roles: ['clerk'], reason: 'by mistake' })).rejects.toMatchObject({
+    await expect(people.changeRoles(actor, first, { roles: ['clerk'], reason: 'by mistake' })).rejects.toMatchObject({
       reasons: [{ code: 'last-administrator' }],
     });
     await people.add(actor, { person: 'other', roles: ['administrator'], password: PASSWORD });
-    await people.block(actor, 'first', { reason: 'left' });
+    await people.block(actor, first, { reason: 'left' });
   });
 });
