@@ -67,7 +67,7 @@ export function OpenRecall() {
               required
               value={from}
               onChange={(event) => setFrom(event.target.value)}
-              hint="a lot; a lot and its pieces (F26-00038 1-370,400); or serial, supplier-lot, run, shipment and its code, and of which item or supplier (serial K-00104 of PUMP-TRACK)"
+              hint="a lot; a lot and its pieces (F26-00038 1-370,400); or serial, supplier-lot, run, shipment and its code, and of which item or supplier (serial K-00104 of PUMP)"
             />
             <HowMuch text={from} />
             <div className="grid">

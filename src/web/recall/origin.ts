@@ -24,7 +24,7 @@ const OF = ' of ';
 /**
  * Origins typed one a line: a lot, or a lot and its pieces after a blank or a colon, as `F26-00038 1-370,400`. Other kinds are named before
  * a blank: `serial K-00104`, `supplier-lot LW-6355`, `run RUN-0015`, `shipment S-0004`. Where several items or suppliers have that code,
- * which one: `serial K-00104 of PUMP-TRACK`.
+ * which one: `serial K-00104 of PUMP`.
  */
 export function originsOfText(text: string): Origin[] {
   const lines = text
